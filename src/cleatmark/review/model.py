@@ -1,0 +1,239 @@
+"""The finished review: all that a report reads. The names of the structs' members are the JSON's."""
+
+from __future__ import annotations
+
+from msgspec import Struct, field
+
+from cleatmark.facts import Citation, Missing, Stated
+
+
+class Amount(Struct, frozen=True):
+    """A value as shown and as a number in the field's unit; `value` None where it is not a number."""
+
+    text: str = ""
+    value: float | None = None
+    unit: str = ""
+
+
+class Finding(Struct, frozen=True):
+    """One requirement judged.
+
+    verdict   complies, deviates, not shown, does not apply
+    basis     specification, code, demand, insurer, practice
+    action    stop, resubmit, correct, record
+    causes    field paths at the root ("deck.type"); findings with one cause are told together
+    ask       whom the missing facts are to be asked of
+    rulebook  the chain: "base: stated at rules/base.rules:41", "coastal: amended at ...", "waived by ..."
+    trace     the working, a line a step, for the appendix
+    """
+
+    rule: str
+    title: str
+    basis: str
+    verdict: str
+    action: str
+    message: str
+    remedy: str = ""
+    because: str = ""
+    found: Amount = Amount()
+    required: Amount = Amount()
+    margin: str = ""
+    missing: tuple[Missing, ...] = ()
+    ask: str = ""
+    document: str = ""
+    run: str = ""
+    roof: str = ""
+    zone: str = ""
+    causes: tuple[str, ...] = ()
+    rulebook: tuple[str, ...] = ()
+    citations: tuple[Citation, ...] = ()
+    trace: tuple[str, ...] = ()
+    notices: tuple[str, ...] = ()
+
+
+class Difference(Struct, frozen=True):
+    """One field of a run beside the proposal. verdict: same, safe side, unsafe side, different kind, not shown."""
+
+    field: str
+    title: str
+    tested: str
+    proposed: str
+    verdict: str
+    zone: str = ""
+
+
+class RunRow(Struct, frozen=True):
+    """One run of a document. covers: yes, no, not shown (for the whole proposal); covers_zones by zone name."""
+
+    run: str
+    page: str
+    standard: str
+    result: str
+    covers: str
+    differences: tuple[Difference, ...]
+    allowable_psf: float | None = None
+    clip_spacing_in: float | None = None
+    covers_zones: dict[str, str] = field(default_factory=dict)
+    failure_mode: str = ""
+
+
+class ConditionRow(Struct, frozen=True):
+    """One condition of a listing. state: on contract documents, claimed only, contradicted, not confirmed."""
+
+    text: str
+    field: str
+    state: str
+    unusual: bool
+    trade: str
+    where: str = ""
+    usual: str = ""
+    why: str = ""
+    quantity: str = ""
+    hidden_after: str = ""
+
+
+class Evidence(Struct, frozen=True):
+    """One document: what kind it is, what it was offered as, its standing, its runs and conditions."""
+
+    id: str
+    kind: str
+    title: str
+    standing: str
+    runs: tuple[RunRow, ...]
+    conditions: tuple[ConditionRow, ...] = ()
+    offered_as: str = ""
+    body: str = ""
+    holder: str = ""
+    laboratory: str = ""
+    date: str = ""
+    expires: str = ""
+    lacks: tuple[str, ...] = ()
+    claims: tuple[str, ...] = ()
+
+
+class ZoneRow(Struct, frozen=True):
+    """One roof zone: demand beside what has been shown. Pressures positive, at `level`; ratio = required/allowable."""
+
+    roof: str
+    zone: str
+    area_sqft: float | None
+    level: str
+    required_psf: float | None
+    allowable_psf: float | None
+    clip_spacing_in: float | None
+    ratio: float | None
+    document: str = ""
+    run: str = ""
+    refused: str = ""
+    steps: tuple[str, ...] = ()
+    verdict: str = ""
+    source: str = ""
+
+
+class Compared(Struct, frozen=True):
+    """One property: specified, proposed, tested (nearest run), installed, and the two standings."""
+
+    property: str
+    title: str
+    specified: str
+    proposed: str
+    tested: str
+    to_specified: str
+    to_tested: str
+    installed: str = ""
+    clause: str = ""
+    declared: bool = False
+
+
+class Advice(Struct, frozen=True):
+    """Advice on the specification or an input: what was noticed, where, what to ask whom."""
+
+    id: str
+    message: str
+    clause: str = ""
+    quote: str = ""
+    ask: str = ""
+    question: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
+class RootCause(Struct, frozen=True):
+    """One cause told once: the finding that heads it and the rules of those that follow from it."""
+
+    cause: str
+    title: str
+    head: Finding
+    follows: tuple[Finding, ...] = ()
+
+
+class Request(Struct, frozen=True):
+    """Questions to one addressee."""
+
+    to: str
+    questions: tuple[str, ...]
+    rules: tuple[str, ...] = ()
+
+
+class JobHead(Struct, frozen=True):
+    """What identifies the job at the top of a report."""
+
+    name: str
+    file: str
+    specification: str = ""
+    section: str = ""
+    section_title: str = ""
+    dated: str = ""
+    place: str = ""
+    permit_date: str = ""
+    date: str = ""
+    insurer: str = ""
+    owner: str = ""
+    designer: str = ""
+    contractor: str = ""
+    units: str = "US"
+
+
+class SubmittalHead(Struct, frozen=True):
+    """What identifies the submittal."""
+
+    id: str
+    title: str
+    file: str
+    sent_by: str = ""
+    date: str = ""
+    kind: str = ""
+    roof: str = ""
+    scope: str = ""
+
+
+class RulebookHead(Struct, frozen=True):
+    """A rulebook in force for the review."""
+
+    id: str
+    title: str
+    edition: str = ""
+    status: str = ""
+    checked_on: str = ""
+
+
+class Review(Struct, frozen=True):
+    """A finished review. `answers` has "asked" and "site", each a verdict or "not reviewed"."""
+
+    job: JobHead
+    submittal: SubmittalHead
+    rulebooks: tuple[RulebookHead, ...]
+    answers: dict[str, str]
+    reasons: dict[str, str]
+    disposition: str
+    stated: tuple[Stated, ...]
+    zones: tuple[ZoneRow, ...]
+    evidence: tuple[Evidence, ...]
+    findings: tuple[Finding, ...]
+    root_causes: tuple[RootCause, ...]
+    requests: tuple[Request, ...]
+    comparison: tuple[Compared, ...]
+    advice: tuple[Advice, ...]
+    notices: tuple[str, ...]
+    cautions: tuple[str, ...]
+    departures_declared: tuple[str, ...] = ()
+    departures_found: tuple[str, ...] = ()
