@@ -68,11 +68,17 @@ class FieldBook:
         return iter(self.by_path.values())
 
     def block(self, name: str) -> Mapping[str, Field]:
-        """Fields of a block by key. "spec" gives the specification's own subjects and the assembly's fields."""
+        """Fields of a block by key. "spec" gives the specification's own subjects, the assembly's fields, and
+        the job's wind and roof."""
         if name in ("proposed", "tested"):
             name = "assembly"
         if name == "spec":
-            return {**self._blocks.get("assembly", {}), **self._blocks.get("spec", {})}
+            site = {
+                key: field
+                for key, field in self._blocks.get("job", {}).items()
+                if key.startswith(("wind.", "roof."))
+            }
+            return {**self._blocks.get("assembly", {}), **site, **self._blocks.get("spec", {})}
         return self._blocks.get(name, {})
 
     def near(self, block: str, key: str) -> str | None:
