@@ -6,6 +6,14 @@ from msgspec import Struct, field
 
 from cleatmark.facts import Citation, Missing, Stated
 
+STANDING_CAUTIONS = (
+    "This is not engineering and not a permit decision. The program recommends; the reviewer of record decides.",
+    "The adopted code and the authority having jurisdiction govern over anything said here.",
+    "A licensed design professional is to confirm every pressure before it is relied on.",
+    "Work at roof edges and the handling of panels in wind are hazardous and outside this review.",
+)
+"""Printed by every report, whatever else a review has to caution about."""
+
 
 class Amount(Struct, frozen=True):
     """A value as shown and as a number in the field's unit; `value` None where it is not a number."""
@@ -216,6 +224,16 @@ class RulebookHead(Struct, frozen=True):
     checked_on: str = ""
 
 
+class Plan(Struct, frozen=True):
+    """A drawing that goes with the review: a roof's zones. `alt` says in words what it shows."""
+
+    name: str
+    alt: str
+    svg: str = ""
+    png: bytes = b""
+    roof: str = ""
+
+
 class Review(Struct, frozen=True):
     """A finished review. `answers` has "asked" and "site", each a verdict or "not reviewed"."""
 
@@ -237,3 +255,4 @@ class Review(Struct, frozen=True):
     cautions: tuple[str, ...]
     departures_declared: tuple[str, ...] = ()
     departures_found: tuple[str, ...] = ()
+    plans: tuple[Plan, ...] = ()

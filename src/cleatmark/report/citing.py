@@ -1,0 +1,100 @@
+"""Citations as a report prints them, and the places in the report that they lead to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from cleatmark.facts import Citation
+from cleatmark.report.blocks import Span, Spans, joined
+from cleatmark.report.clean import clean, shortened
+from cleatmark.report.figures import NBSP
+from cleatmark.report.words import CITED
+from cleatmark.review.model import Finding, Review
+
+QUOTE_LIMIT = 96
+
+
+class Links:
+    """Anchors of the rows that a citation can lead to: an evidence row, a row of what the specification asks.
+
+    `whole` tells whether the report has the rows of the specification at all.
+    """
+
+    def __init__(self, review: Review, whole: bool) -> None:
+        self.evidence = {paper.id: f"evidence-{n}" for n, paper in enumerate(review.evidence, 1)}
+        self.stated: dict[str, str] = {}
+        if whole:
+            for n, stated in enumerate(review.stated, 1):
+                self.stated.setdefault(stated.citation.where, f"stated-{n}")
+
+    def to(self, citation: Citation) -> str:
+        """The anchor that the citation leads to, or ""."""
+        if citation.kind == "spec":
+            return self.stated.get(citation.where, "")
+        if citation.kind == "evidence":
+            for name in sorted(self.evidence, key=len, reverse=True):
+                if name and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", citation.where):
+                    return self.evidence[name]
+        return ""
+
+
+def unbroken(text: str) -> str:
+    """The text with spaces that a line does not break at."""
+    return clean(text).replace(" ", NBSP)
+
+
+def where(citation: Citation, links: Links) -> Span:
+    """[07 41 13, 1.04.B.2]"""
+    return Span(f"[{unbroken(citation.where)}]", "where", links.to(citation))
+
+
+def cite(citation: Citation, links: Links, limit: int = 0) -> Spans:
+    """The quote, cut to `limit` where one is given, and its address. A computation is quoted only in full."""
+    quote = citation.quote
+    if limit and citation.kind in ("computed", "published"):
+        quote = ""
+    spans: list[Span] = []
+    if quote:
+        shown = shortened(quote, limit) if limit else clean(quote)
+        spans += [Span(f"“{shown}”", "quote"), Span(" ")]
+    spans.append(where(citation, links))
+    if citation.dated and not limit:
+        spans.append(Span(f" of {citation.dated}"))
+    return tuple(spans)
+
+
+def distinct(citations: Iterable[Citation], but: Iterable[Citation] = ()) -> tuple[Citation, ...]:
+    """The citations in order, once each, without those in `but`."""
+    seen = {(citation.kind, citation.where, citation.quote) for citation in but}
+    kept = []
+    for citation in citations:
+        key = (citation.kind, citation.where, citation.quote)
+        if key not in seen:
+            seen.add(key)
+            kept.append(citation)
+    return tuple(kept)
+
+
+def of(finding: Finding) -> tuple[Citation, ...]:
+    """All that the finding rests on: its own citations and those of what is missing."""
+    return distinct([*finding.citations, *(c for missing in finding.missing for c in missing.citations)])
+
+
+def rule(finding: Finding) -> Span:
+    return Span(f"[rule{NBSP}{unbroken(finding.rule)}]", "where")
+
+
+def short(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> Spans:
+    """Every citation of the finding and its rule, in one flow."""
+    parts = [cite(citation, links, QUOTE_LIMIT) for citation in distinct(of(finding), but)]
+    return joined([*parts, (rule(finding),)])
+
+
+def by_kind(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> list[tuple[str, Spans]]:
+    """A labelled line for each kind of source, quotes in full."""
+    grouped: dict[str, list[Spans]] = {}
+    for citation in distinct(of(finding), but):
+        grouped.setdefault(citation.kind, []).append(cite(citation, links))
+    kinds = [*CITED, *(kind for kind in grouped if kind not in CITED)]
+    return [(CITED.get(kind, kind.capitalize()), joined(grouped[kind])) for kind in kinds if kind in grouped]

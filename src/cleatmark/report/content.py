@@ -1,0 +1,200 @@
+"""A finished review as blocks, in the order in which a reviewer needs them."""
+
+from __future__ import annotations
+
+from cleatmark.report import words
+from cleatmark.report.appendix import appendix, comparison, stated
+from cleatmark.report.blocks import (
+    Answer,
+    Block,
+    Box,
+    Bullets,
+    Heading,
+    Pairs,
+    Paragraph,
+    Span,
+    Spans,
+    joined,
+    plain,
+)
+from cleatmark.report.citing import Links, where
+from cleatmark.report.items import DEVIATES, NOT_SHOWN, STOPS, Item, items, numbers_of
+from cleatmark.report.papers import evidence
+from cleatmark.report.telling import entry, titled
+from cleatmark.report.zones import zones
+from cleatmark.review.model import STANDING_CAUTIONS, Finding, Review
+
+
+def blocks(review: Review, full: bool) -> tuple[Block, ...]:
+    """The report. Full adds the specification's requirements, the comparison and the appendix."""
+    links = Links(review, whole=full)
+    told = items(review)
+    made: list[Block] = [*_head(review), *_answers(review)]
+    made += _items(told, links, full)
+    made += _requests(review, told)
+    made += zones(review)
+    made += evidence(review, links, full)
+    made += _complies(review, links, full)
+    if full:
+        made += comparison(review)
+        made += stated(review, links)
+    made += _advice(review, links)
+    made += _departures(review)
+    made += _notices(review)
+    made += [Heading(words.CAUTIONS), Bullets(tuple(plain(caution) for caution in cautions(review)))]
+    if full:
+        made += appendix(review, links)
+    return tuple(made)
+
+
+def cautions(review: Review) -> tuple[str, ...]:
+    """What every report cautions about, then what this review adds."""
+    return (*STANDING_CAUTIONS, *(own for own in review.cautions if own not in STANDING_CAUTIONS))
+
+
+def _head(review: Review) -> list[Block]:
+    job, submittal = review.job, review.submittal
+    section = " ".join(part for part in (job.section, job.section_title) if part)
+    rows = [
+        ("Job", _list(job.name, job.place, job.file)),
+        ("Section", _list(section, job.specification, job.dated and f"dated {job.dated}")),
+        (
+            "Submittal",
+            _list(
+                submittal.id,
+                submittal.title,
+                submittal.kind if submittal.kind != "submittal" else "",
+                submittal.file,
+                submittal.date and f"dated {submittal.date}",
+            ),
+        ),
+        ("Scope", _list(submittal.roof, submittal.scope)),
+        ("Sent by", _list(submittal.sent_by)),
+        ("For", _list(job.owner, job.designer)),
+        ("Insurer", _list(job.insurer)),
+        ("Permit date", _list(job.permit_date)),
+        ("Rules", joined([_rulebook(head.id, head.edition, head.status) for head in review.rulebooks])),
+        ("Reviewed", _list(job.date)),
+    ]
+    return [Heading(words.TITLE, 1, "top"), Pairs(tuple(row for row in rows if row[1]))]
+
+
+def _list(*parts: str) -> Spans:
+    return plain(", ".join(part for part in parts if part))
+
+
+def _rulebook(name: str, edition: str, status: str) -> Spans:
+    return plain(f"{name} {edition}".strip() + (f" ({status})" if status else ""))
+
+
+def _answers(review: Review) -> list[Block]:
+    made: list[Block] = []
+    for key, question in (("asked", words.ASKED), ("site", words.SITE)):
+        verdict = review.answers.get(key, "not reviewed")
+        answer = words.ANSWERS.get(verdict, verdict)
+        if verdict in ("complies", "deviates"):
+            answer = f"{answer}, it {verdict}" if key == "asked" else answer
+        reason = review.reasons.get(key) or words.REASONS.get(verdict, "")
+        made.append(Answer(question, answer, plain(reason)))
+    if review.disposition:
+        made.append(Answer("Recommended:", review.disposition, plain(words.RECOMMENDS)))
+    return made
+
+
+def _items(told: tuple[Item, ...], links: Links, full: bool) -> list[Block]:
+    made: list[Block] = []
+    for part, title in ((STOPS, words.STOPS), (DEVIATES, words.DEVIATES), (NOT_SHOWN, words.NOT_SHOWN)):
+        here = [item for item in told if item.part == part]
+        if here:
+            made += [Heading(title), *(entry(item, links, full) for item in here)]
+        elif part == STOPS:
+            made += [Heading(title), Paragraph(plain(words.NO_STOP))]
+    return made
+
+
+def _requests(review: Review, told: tuple[Item, ...]) -> list[Block]:
+    if not review.requests:
+        return []
+    made: list[Block] = [Heading(words.REQUESTS)]
+    for request in review.requests:
+        numbers = numbers_of(request.rules, told)
+        noun = "item" if len(numbers) == 1 else "items"
+        about = f" ({noun} {', '.join(map(str, numbers))})" if numbers else ""
+        made.append(Heading(f"To {words.addressee(request.to)}{about}", 3))
+        made.append(Bullets(tuple(plain(question) for question in request.questions), numbered=True))
+    return made
+
+
+def _complies(review: Review, links: Links, full: bool) -> list[Block]:
+    made: list[Block] = []
+    good = [finding for finding in review.findings if finding.verdict == "complies"]
+    if good:
+        made.append(Heading(words.COMPLIES))
+        if full:
+            made.append(Bullets(tuple(_complying(finding, links) for finding in good)))
+        else:
+            told = [(Span(titled(one.title, one)), *_one_source(one, links)) for one in good]
+            made.append(Paragraph((*joined(told), Span("."))))
+    waived = [finding for finding in review.findings if _waiver(finding)]
+    if waived:
+        told = [(Span(finding.title, "strong"), Span(f": {_waiver(finding)}.")) for finding in waived]
+        made += [Heading(words.WAIVED), Bullets(tuple(told))]
+    return made
+
+
+def _complying(finding: Finding, links: Links) -> Spans:
+    sources = [(where(citation, links),) for citation in finding.citations]
+    return (
+        Span(titled(finding.title, finding), "strong"),
+        Span(f": {finding.message} " if finding.message else " "),
+        *joined(list(dict.fromkeys(sources)), " "),
+    )
+
+
+def _one_source(finding: Finding, links: Links) -> Spans:
+    for kind in ("spec", "evidence", "published", "computed"):
+        for citation in finding.citations:
+            if citation.kind == kind:
+                return (Span(" "), where(citation, links))
+    return ()
+
+
+def _waiver(finding: Finding) -> str:
+    return "; ".join(step for step in finding.rulebook if "waived" in step)
+
+
+def _advice(review: Review, links: Links) -> list[Block]:
+    if not review.advice:
+        return []
+    told = []
+    for advice in review.advice:
+        spans = [Span(f"{advice.message} ")]
+        if advice.quote:
+            spans.append(Span(f"“{advice.quote}” ", "quote"))
+        if advice.citations:
+            spans += [span for one in advice.citations for span in (where(one, links), Span(" "))]
+        elif advice.clause:
+            spans.append(Span(f"[{advice.clause}] ", "where"))
+        if advice.question:
+            ask = f"Ask {words.addressee(advice.ask)}: " if advice.ask else "Ask: "
+            spans.append(Span(f"{ask}{advice.question}"))
+        told.append(tuple(spans))
+    return [Heading(words.ADVICE), Bullets(tuple(told))]
+
+
+def _departures(review: Review) -> list[Block]:
+    if not review.departures_declared and not review.departures_found:
+        return []
+    made: list[Block] = [Heading(words.DEPARTURES)]
+    for title, listed in (
+        (words.DECLARED, review.departures_declared),
+        (words.FOUND, review.departures_found),
+    ):
+        made.append(Heading(title, 3))
+        made.append(Bullets(tuple(plain(one) for one in listed) or (plain("None."),)))
+    return made
+
+
+def _notices(review: Review) -> list[Block]:
+    notices = dict.fromkeys([*review.notices, *(n for finding in review.findings for n in finding.notices)])
+    return [Box(words.NOTICES, tuple(plain(notice) for notice in notices))] if notices else []

@@ -1,0 +1,84 @@
+"""The report's fixed wording, in one place."""
+
+from __future__ import annotations
+
+TITLE = "Submittal review"
+ASKED = "Does it meet what was asked?"
+SITE = "Does it hold on this site?"
+ANSWERS = {
+    "complies": "Yes",
+    "deviates": "No",
+    "not shown": "Not shown",
+    "not reviewed": "Not reviewed",
+    "does not apply": "Not reviewed",
+}
+REASONS = {
+    "complies": "Every requirement that applies complies.",
+    "deviates": "At least one requirement deviates; the findings below say which.",
+    "not shown": "Facts are missing; the questions below say which, and whom to ask.",
+    "not reviewed": "Nothing was given to review it against.",
+}
+ACTIONS = {
+    "stop": "stops fabrication",
+    "resubmit": "resubmit",
+    "correct": "correct",
+    "record": "for the record",
+}
+RECOMMENDS = "A recommendation: the reviewer of record decides."
+STOPS = "What stops fabrication"
+NO_STOP = "Nothing that was found stops fabrication."
+DEVIATES = "Other deviations"
+NOT_SHOWN = "Not shown"
+REQUESTS = "Questions, by whom they go to"
+ZONES = "Roof zones"
+NO_ZONES = "No roof zone could be reviewed: no uplift pressure was stated or computed."
+TESTED = "Tested reports"
+LISTINGS = "Listings, evaluations and approvals"
+PAPERS = "Other papers"
+CONDITIONS = "Conditions of the listings"
+COMPLIES = "What complies"
+WAIVED = "Waived"
+NOT_APPLICABLE = "Does not apply"
+ADVICE = "Advice on the specification and the input"
+DEPARTURES = "Departures"
+DECLARED = "Declared by the submitter"
+FOUND = "Found, not declared"
+NOTICES = "Notices"
+CAUTIONS = "Cautions"
+COMPARISON = "Specified, proposed, tested"
+STATED = "What the specification asks"
+APPENDIX = "Appendix: rules and working"
+RULEBOOKS = "Rulebooks in force"
+RULES = "Rule by rule"
+STEPS = "How the zone figures came about"
+RUNS = "Each run beside the proposal"
+
+CITED = {
+    "spec": "Specification",
+    "job": "Job",
+    "submittal": "Submittal",
+    "evidence": "Evidence",
+    "computed": "Computed",
+    "published": "Source",
+}
+ADDRESSEES = {
+    "designer": "the designer",
+    "maker": "the maker",
+    "laboratory": "the laboratory",
+    "building department": "the building department",
+    "insurer": "the insurer",
+    "deck trade": "the deck trade",
+    "contractor": "the contractor",
+}
+
+TESTED_KINDS = ("tested report",)
+LISTING_KINDS = ("holder's listing", "blanket listing", "evaluation", "product approval", "insurer approval")
+
+
+def addressee(name: str) -> str:
+    return ADDRESSEES.get(name, name)
+
+
+def a(noun: str) -> str:
+    """The noun with its article: "a blanket listing", "an evaluation"."""
+    return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
