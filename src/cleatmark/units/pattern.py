@@ -58,7 +58,7 @@ def _either(kind: str, names: tuple[str, ...] = ()) -> str:
     words = {word for unit in units for word in unit.words}
     ordered = sorted(words, key=lambda word: (-len(word), word))
     spelled = [*compounds, *(_written(word) for word in ordered if word[0].isalpha())]
-    marks = [re.escape(word) for word in ordered if not word[0].isalpha()]
+    marks = [_written(word) for word in ordered if not word[0].isalpha()]
     return f"(?:{_GAP}(?:{'|'.join(spelled)})" + (f"|(?:{'|'.join(marks)}))" if marks else ")")
 
 
