@@ -1,0 +1,494 @@
+"""Checked trees to closures. A condition becomes Frame -> Res, an operand Frame -> Val."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from cleatmark.facts import Citation, Fact, Missing, Tri, Value
+from cleatmark.fields import Field
+from cleatmark.language import stated
+from cleatmark.language import tree as t
+from cleatmark.language.compare import ALLOWED, compare, same
+from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Mark, Res, Val, all_of, any_of, negate
+from cleatmark.language.names import Name, Names, context_of
+from cleatmark.language.world import NO_FACTS, Facts, Frame, Item
+from cleatmark.units import Quantity, parse, show
+
+Test = Callable[[Frame], Res]
+Get = Callable[[Frame], Val]
+Context = tuple[str, ...]
+
+METAL_KINDS = ("thickness", "stress")
+
+
+def shown(value: Value | None, text: str = "") -> str:
+    """A value as words for a message or a trace."""
+    if value is None:
+        return "not stated"
+    if isinstance(value, Quantity):
+        return value.text or text
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return ", ".join(value)
+    return str(value)
+
+
+def literal_value(literal: t.Literal, kind: str) -> Value:
+    """A literal as a value of the kind that it meets."""
+    if literal.form != "quantity":
+        return literal.value
+    known = kind if kind not in ("", "text", "choice", "list", "date", "yes/no") else ""
+    return parse(literal.text, known)
+
+
+class Compiler:
+    """Compiles operands and conditions of one merged set of rules."""
+
+    def __init__(
+        self, names: Names, kinds: Mapping[str, tuple[str, ...]], covers: Callable[[Frame, Item], Res]
+    ) -> None:
+        self.names = names
+        self.kinds = kinds
+        self.covers = covers
+        self._defines: dict[str, Get] = {}
+
+    # operands
+
+    def operand(self, node: t.Operand, context: Context, kind: str = "") -> Get:
+        """Closure that gives the operand's value; `kind` is what a bare literal stands for."""
+        if isinstance(node, t.Literal):
+            value = Val(literal_value(node, kind))
+            return lambda frame: value
+        if isinstance(node, t.Path):
+            name = self.names.resolve(node.name, context)
+            if not isinstance(name, Name):
+                raise ValueError(name.message)
+            return self.path(name)
+        if isinstance(node, t.Arithmetic):
+            return self._arithmetic(node, context, kind)
+        if isinstance(node, t.Choose):
+            return self._choose(node, context, kind)
+        return self._lookup(node, context)
+
+    def path(self, name: Name) -> Get:
+        """Closure that reads a name's fact, or says what is missing."""
+        if name.define is not None:
+            return self.define(name.define)
+        field, path = name.field, name.path
+        if name.scope == "spec":
+            subject = path.removeprefix("spec.")
+            return lambda frame: stated.value_of(frame, subject, field)
+        title = field.title if field else path
+        ask = field.ask if field else ""
+
+        def read(frame: Frame) -> Val:
+            facts, citation = _facts_of(frame, name.scope)
+            fact = facts.get(path)
+            if fact is None:
+                return Val(None, (), (Missing(path, title, "not stated", ask, "", (citation,)),))
+            return Val(fact.value, (fact,))
+
+        return read
+
+    def define(self, define: t.Define) -> Get:
+        """Closure of a define; compiled once."""
+        if define.id not in self._defines:
+            context = context_of(define.of)
+            kind = self.names.kind_of_define(define)
+            branches = [
+                (
+                    self.condition(item.when, context) if item.when is not None else None,
+                    self.operand(item.value, context, kind),
+                )
+                for item in define.alternatives
+            ]
+            path, title = f"{define.of}.{define.id}", define.id.replace("_", " ")
+
+            def read(frame: Frame) -> Val:
+                for when, value in branches:
+                    if when is None:
+                        return value(frame)
+                    chosen = when(frame)
+                    if chosen.truth is YES:
+                        got = value(frame)
+                        return Val(got.value, chosen.reads + got.reads, got.missing)
+                    if chosen.truth is UNKNOWN:
+                        return Val(None, chosen.reads, chosen.missing)
+                return Val(None, (), (Missing(path, title, "cannot be worked out"),))
+
+            self._defines[define.id] = read
+        return self._defines[define.id]
+
+    def _arithmetic(self, node: t.Arithmetic, context: Context, kind: str) -> Get:
+        left = self.operand(node.left, context, kind)
+        right = self.operand(node.right, context, kind if node.op in "+-" else "number")
+        op = node.op
+
+        def read(frame: Frame) -> Val:
+            a, b = left(frame), right(frame)
+            reads, missing = a.reads + b.reads, a.missing + b.missing
+            if not isinstance(a.value, Quantity) or not isinstance(b.value, Quantity):
+                return Val(None, reads, missing)
+            result = _calculate(op, a.value, b.value)
+            if result is None:
+                return Val(None, reads, (Missing("", "a quotient", "divides by zero"),))
+            return Val(result, (*reads, _working(op, a.value, b.value, result)))
+
+        return read
+
+    def _choose(self, node: t.Choose, context: Context, kind: str) -> Get:
+        known = kind or self.names.kind_of(node, context)
+        gets = [self.operand(item, context, known) for item in node.operands]
+        how, stated_only = node.how, node.stated_only
+
+        def read(frame: Frame) -> Val:
+            best: Val | None = None
+            reads: tuple[Fact, ...] = ()
+            missing: tuple[Missing, ...] = ()
+            for get in gets:
+                got = get(frame)
+                if got.value is None:
+                    missing += got.missing
+                    if stated_only and all(item.reason == "not stated" for item in got.missing):
+                        continue
+                    return Val(None, reads + got.reads, got.missing)
+                reads += got.reads
+                if how == "first":
+                    return got
+                op = "more than" if how == "largest" else "less than"
+                if best is None or (best.value is not None and compare(op, got.value, best.value) is YES):
+                    best = got
+            if best is None:
+                return Val(None, reads, missing)
+            return Val(best.value, (*reads, *best.reads[-1:]))
+
+        return read
+
+    def _lookup(self, node: t.Lookup, context: Context) -> Get:
+        table_id, _, column = node.table.partition(".")
+        table = self.names.tables[table_id]
+        index = table.gives.index(column) if column in table.gives else 0
+        key_kinds = [self.names.kind_of(key, context) for key in node.keys]
+        gets = [self.operand(key, context) for key in node.keys]
+        rows = [
+            (
+                tuple(
+                    None if key is None else literal_value(key, kind)
+                    for key, kind in zip(row.keys, key_kinds, strict=True)
+                ),
+                literal_value(row.values[index], ""),
+                row,
+            )
+            for row in table.rows
+        ]
+
+        def read(frame: Frame) -> Val:
+            keys = [get(frame) for get in gets]
+            reads = tuple(fact for key in keys for fact in key.reads)
+            for wanted, value, row in rows:
+                fits = [_key_fits(key, want) for key, want in zip(keys, wanted, strict=True)]
+                if NO in fits:
+                    continue
+                if UNKNOWN in fits:
+                    missing = tuple(m for key in keys for m in key.missing)
+                    return Val(None, reads, missing)
+                source = row.source or (table.sources[0] if table.sources else None)
+                where = str(source) if source else f"table {table.id}"
+                text = shown(value, row.values[index].text)
+                quote = f"{table.id.replace('_', ' ')}: {text}"
+                fact = Fact(f"{table.id}", value, text, (Citation("published", where, quote),))
+                return Val(value, (*reads, fact))
+            words = ", ".join(shown(key.value) for key in keys)
+            return Val(None, reads, (Missing(table.id, table.id.replace("_", " "), f"no entry for {words}"),))
+
+        return read
+
+    # conditions
+
+    def condition(self, node: t.Condition, context: Context = ()) -> Test:
+        """Closure that judges the condition."""
+        if isinstance(node, t.And | t.Or):
+            tests = [self.condition(part, context) for part in node.parts]
+            join = all_of if isinstance(node, t.And) else any_of
+            return lambda frame: join([test(frame) for test in tests])
+        if isinstance(node, t.Not):
+            test = self.condition(node.part, context)
+            return lambda frame: negate(test(frame))
+        if isinstance(node, t.Compare):
+            return self._compare(node, context)
+        if isinstance(node, t.OneOf):
+            return self._one_of(node, context)
+        if isinstance(node, t.IsStated):
+            return self._stated(node, context)
+        if isinstance(node, t.Covers):
+            return self._covers(node)
+        return self._quantified(node, context)
+
+    def _compare(self, node: t.Compare, context: Context) -> Test:
+        kind_left = self.names.kind_of(node.left, context)
+        kind_right = self.names.kind_of(node.right, context)
+        metal_left = self._metal(node.left, context)
+        metal_right = self._metal(node.right, context)
+        if node.op == "meets":
+            return self._meets(node, context, metal_left)
+        left = self.operand(node.left, context, kind_right)
+        right = self.operand(node.right, context, kind_left)
+        op, path = node.op, node.left.name if isinstance(node.left, t.Path) else ""
+        negated = op == "is not"
+        base = "is" if negated else op
+        field = self._field(node.left, context)
+        if base not in ALLOWED and base not in ("includes", "mentions") and field is not None:
+            base = "less than" if base == field.less else "more than"
+
+        def test(frame: Frame) -> Res:
+            a, b = left(frame), right(frame)
+            reads, missing = a.reads + b.reads, a.missing + b.missing
+            if a.value is None or b.value is None:
+                return Res(UNKNOWN, reads, missing)
+            truth = compare(
+                base,
+                a.value,
+                b.value,
+                _word(metal_left(frame)) if metal_left else "",
+                _word(metal_right(frame)) if metal_right else "",
+            )
+            mark = Mark(shown(a.value), op, shown(b.value), truth, a.value, b.value, path)
+            if truth is UNKNOWN:
+                missing = (_incomparable(path, field, a, b, mark),)
+            res = Res(truth, reads, missing, (mark,))
+            return negate(res) if negated else res
+
+        return test
+
+    def _meets(self, node: t.Compare, context: Context, metal: Get | None) -> Test:
+        left = self.operand(node.left, context)
+        field = self._field(node.left, context)
+        right = node.right
+        subject = right.name.removeprefix("spec.") if isinstance(right, t.Path) else ""
+        title = field.title if field else subject
+        metal_spec = self._metal(right, context)
+
+        def test(frame: Frame) -> Res:
+            own = _word(metal(frame)) if metal else ""
+            asked = (_word(metal_spec(frame)) if metal_spec else "") or own
+            return stated.meets(frame, subject, field, left(frame), title, own, asked)
+
+        return test
+
+    def _field(self, node: t.Operand, context: Context) -> Field | None:
+        if isinstance(node, t.Path):
+            name = self.names.resolve(node.name, context)
+            if isinstance(name, Name):
+                return name.field
+        return None
+
+    def _metal(self, node: t.Operand, context: Context) -> Get | None:
+        """Reads the metal that a thickness or a yield strength belongs to: `material` beside it."""
+        if not isinstance(node, t.Path):
+            return None
+        name = self.names.resolve(node.name, context)
+        if not isinstance(name, Name) or name.kind not in METAL_KINDS or name.field is None:
+            return None
+        return self.metal_beside(name)
+
+    def metal_beside(self, name: Name) -> Get | None:
+        group = name.path.rsplit(".", 1)[0]
+        material = self.names.resolve(f"{group}.material", ("run",))
+        return self.path(material) if isinstance(material, Name) else None
+
+    def _one_of(self, node: t.OneOf, context: Context) -> Test:
+        kind = self.names.kind_of(node.left, context)
+        left = self.operand(node.left, context)
+        options = [self.operand(option, context, kind) for option in node.options]
+        path = node.left.name if isinstance(node.left, t.Path) else ""
+        words = "is not one of" if node.negated else "is one of"
+
+        def test(frame: Frame) -> Res:
+            a = left(frame)
+            if a.value is None:
+                return Res(UNKNOWN, a.reads, a.missing)
+            got = [option(frame) for option in options]
+            results = [same(a.value, item.value) if item.value is not None else UNKNOWN for item in got]
+            truth = YES if YES in results else UNKNOWN if UNKNOWN in results else NO
+            listed = ", ".join(shown(item.value) for item in got)
+            reads = a.reads + tuple(fact for item in got for fact in item.reads)
+            missing = tuple(m for item in got for m in item.missing) if truth is UNKNOWN else ()
+            res = Res(truth, reads, missing, (Mark(shown(a.value), words, listed, truth, a.value, None, path),))
+            return negate(res) if node.negated else res
+
+        return test
+
+    def _stated(self, node: t.IsStated, context: Context) -> Test:
+        assert isinstance(node.operand, t.Path)
+        name = self.names.resolve(node.operand.name, context)
+        if not isinstance(name, Name):
+            raise ValueError(name.message)
+        negated = node.negated
+        if name.scope == "spec":
+            subject, field = name.path.removeprefix("spec."), name.field
+
+            def in_spec(frame: Frame) -> Res:
+                items = stated.here(frame, subject)
+                res = Res(YES if items else NO, tuple(stated.fact_of(item) for item in items))
+                if node.word == "known" and items:
+                    got = stated.value_of(frame, subject, field)
+                    res = Res(YES if got.value is not None else NO, got.reads)
+                return negate(res) if negated else res
+
+            return in_spec
+        get = self.path(name)
+
+        def test(frame: Frame) -> Res:
+            got = get(frame)
+            res = Res(NO if got.value is None else YES, got.reads)
+            return negate(res) if negated else res
+
+        return test
+
+    def _covers(self, node: t.Covers) -> Test:
+        def test(frame: Frame) -> Res:
+            if frame.run is not None:
+                return self.covers(frame, frame.run)
+            runs = frame.document.runs if frame.document is not None else ()
+            return any_of([self.covers(frame.enter(run), run) for run in runs])
+
+        return test
+
+    def _quantified(self, node: t.Quantified, context: Context) -> Test:
+        inner = inner_context(node.over, self.kinds, context)
+        where = self.condition(node.where, inner) if node.where is not None else None
+        has = self.condition(node.has, inner)
+        quantifier, over = node.quantifier, node.over
+        reach = self.items(over)
+
+        def test(frame: Frame) -> Res:
+            items = reach(frame)
+            results: list[Res] = []
+            for item in items:
+                inside = frame.enter(item)
+                chosen = where(inside) if where is not None else TRUE
+                if chosen.truth is NO:
+                    continue
+                got = has(inside)
+                if quantifier == "every":
+                    results.append(any_of([negate(chosen), got]) if where is not None else got)
+                else:
+                    results.append(all_of([chosen, got]) if where is not None else got)
+            if quantifier == "some":
+                return any_of(results) if results else Res(NO)
+            if quantifier == "no":
+                return negate(any_of(results)) if results else TRUE
+            if not results:
+                lack = Missing(over, f"any {over}", f"no {over} to judge", "contractor")
+                return Res(UNKNOWN, (), (lack,))
+            return all_of(results)
+
+        return test
+
+    def items(self, over: str) -> Callable[[Frame], tuple[Item, ...]]:
+        """The things that `over` ranges over, in the frame."""
+        if over == "zone":
+            return lambda frame: frame.world.zones
+        if over == "clause":
+            return lambda frame: frame.world.clauses
+        if over == "condition":
+            return lambda frame: (
+                frame.document.conditions
+                if frame.document is not None
+                else tuple(c for d in frame.world.documents for c in d.conditions)
+            )
+        if over == "run":
+            return lambda frame: (
+                frame.document.runs
+                if frame.document is not None
+                else tuple(r for d in frame.world.documents for r in d.runs)
+            )
+        names = self.kinds.get(over, ())
+        if over == "document" or not names:
+            return lambda frame: frame.world.documents
+        return lambda frame: tuple(d for d in frame.world.documents if kind_of_document(d) in names)
+
+
+def inner_context(over: str, kinds: Mapping[str, tuple[str, ...]], context: Context) -> Context:
+    """Blocks that can be read inside a quantifier over `over`."""
+    block = "document" if over in kinds or over == "document" else over
+    own = ("run", "document") if block == "document" and over != "document" else context_of(block)
+    own = ("document",) if over == "document" else own
+    return (*own, *(item for item in context if item not in own))
+
+
+def kind_of_document(item: Item) -> str:
+    """What kind of paper a document is, as declared."""
+    fact = item.facts.get("document.kind")
+    return str(fact.value) if fact is not None else ""
+
+
+def _facts_of(frame: Frame, scope: str) -> tuple[Facts, Citation]:
+    world = frame.world
+    if scope == "proposed":
+        return frame.proposed, world.files.get("submittal", Citation("submittal", "the submittal"))
+    if scope in ("tested", "run"):
+        item = frame.run
+    elif scope == "document":
+        item = frame.document
+    elif scope == "zone":
+        item = frame.zone
+    elif scope == "condition":
+        item = frame.condition
+    elif scope == "clause":
+        item = frame.clause
+    else:
+        return world.facts, world.files.get(scope, Citation(scope, f"the {scope}"))
+    if item is None:
+        return NO_FACTS, Citation("submittal", "the submittal")
+    return item.facts, item.citation
+
+
+def _calculate(op: str, a: Quantity, b: Quantity) -> Quantity | None:
+    kind = a.kind if a.kind != "number" else b.kind
+    if op == "/" and a.kind == b.kind:
+        kind = "number"
+    if op == "/" and b.value == 0:
+        return None
+    value: Fraction = {
+        "+": lambda: a.value + b.value,
+        "-": lambda: a.value - b.value,
+        "*": lambda: a.value * b.value,
+        "/": lambda: a.value / b.value,
+    }[op]()
+    unit = a.unit if a.kind == kind else b.unit
+    result = Quantity(kind, value, unit, "", a.basis or b.basis, a.level or b.level)
+    return Quantity(kind, value, unit, show(result), a.basis or b.basis, a.level or b.level)
+
+
+def _working(op: str, a: Quantity, b: Quantity, result: Quantity) -> Fact:
+    line = f"{a.text} {op} {b.text} = {result.text}"
+    return Fact("", result, result.text, (Citation("computed", line, line),))
+
+
+def _key_fits(key: Val, wanted: Value | None) -> Tri:
+    if wanted is None:
+        return YES
+    if key.value is None:
+        return UNKNOWN
+    if isinstance(key.value, Quantity) and isinstance(wanted, str):
+        return NO
+    return same(key.value, wanted)
+
+
+def _word(got: Val) -> str:
+    return got.value if isinstance(got.value, str) else ""
+
+
+def _incomparable(path: str, field: Field | None, a: Val, b: Val, mark: Mark) -> Missing:
+    title = field.title if field else path
+    both = isinstance(a.value, Quantity) and isinstance(b.value, Quantity)
+    if both and isinstance(a.value, Quantity) and a.value.kind == "pressure":
+        reason, ask = f"{mark.left} beside {mark.right}: the pressure's level is not stated", "designer"
+    else:
+        reason = f"{mark.left} beside {mark.right} cannot be compared: the basis is not stated or differs"
+        ask = field.ask if field else ""
+    citations = tuple(c for fact in (*a.reads, *b.reads) for c in fact.citations)
+    return Missing(path, title, reason, ask, "", citations)

@@ -1,0 +1,187 @@
+"""Whether a run covers the proposal: substitution rules, attribute by attribute, never netted."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri
+from cleatmark.fields import Field
+from cleatmark.language import tree as t
+from cleatmark.language.compare import same, within
+from cleatmark.language.layers import Layered
+from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, all_of
+from cleatmark.language.world import Frame, Item
+from cleatmark.units import Quantity, orderings
+
+if TYPE_CHECKING:
+    from cleatmark.language.compile import Compiler, Test
+
+STATE_TRUTH = {
+    "on contract documents": YES,
+    "contradicted": NO,
+    "claimed only": UNKNOWN,
+    "not confirmed": UNKNOWN,
+}
+
+
+class CompiledSubstitution(Struct, frozen=True):
+    """One attribute's rule: which changes from the tested value it allows."""
+
+    id: str
+    field: Field
+    allowed: frozenset[int]
+    allows: tuple[str, ...]
+    applies: Test | None
+    statement: t.Substitution
+    layered: Layered
+    metal: str
+
+
+class Change(Struct, frozen=True):
+    """One attribute of a run beside the proposal. side: same, safe side, unsafe side, different kind, not shown."""
+
+    substitution: CompiledSubstitution
+    tested: str
+    proposed: str
+    side: str
+    res: Res
+
+
+def compile_substitution(
+    statement: t.Substitution, layered: Layered, compiler: Compiler
+) -> CompiledSubstitution:
+    """The compiled form of a `substitution` statement."""
+    field = compiler.names.book.block("assembly")[statement.field]
+    allows = statement.clauses.allows or ("equal",)
+    words = {"equal": 0, field.less: -1, field.more: 1}
+    applies = statement.clauses.applies
+    group = field.path.rsplit(".", 1)[0]
+    material = f"{group}.material" if f"{group}.material" in compiler.names.book.block("assembly") else ""
+    return CompiledSubstitution(
+        id=statement.id,
+        field=field,
+        allowed=frozenset(words[word] for word in allows if word in words),
+        allows=allows,
+        applies=compiler.condition(applies, ("run", "document")) if applies is not None else None,
+        statement=statement,
+        layered=layered,
+        metal=material if field.kind in ("thickness", "stress") else "",
+    )
+
+
+class Coverage:
+    """Judges runs by the substitution rules. Results are kept for the length of one review (`forget` ends it)."""
+
+    def __init__(self) -> None:
+        self.substitutions: tuple[CompiledSubstitution, ...] = ()
+        self._kept: dict[tuple[int, str], tuple[Change, ...]] = {}
+
+    def forget(self) -> None:
+        """Drops what was kept; called when a review of another submittal begins."""
+        self._kept.clear()
+
+    def changes(self, frame: Frame, run: Item) -> tuple[Change, ...]:
+        """Every attribute of the run beside the proposal as it is in the frame's zone."""
+        key = (id(run), frame.variant)
+        if key not in self._kept:
+            inside = frame.enter(run) if frame.run is not run else frame
+            found = [self._change(inside, run, rule) for rule in self.substitutions]
+            self._kept[key] = tuple(change for change in found if change is not None)
+        return self._kept[key]
+
+    def judge(self, frame: Frame, run: Item) -> Res:
+        """Whether the run covers the proposal, its document's conditions included."""
+        parts = [change.res for change in self.changes(frame, run)]
+        document = run.parent
+        if document is not None:
+            parts += [condition_res(condition) for condition in document.conditions]
+        if not parts:
+            lack = Missing("tested", "Specimen", "not described", "laboratory", "", (run.citation,))
+            return Res(UNKNOWN, (), (lack,))
+        return all_of(parts)
+
+    def _change(self, frame: Frame, run: Item, rule: CompiledSubstitution) -> Change | None:
+        if rule.applies is not None:
+            applies = rule.applies(frame)
+            if applies.truth is NO:
+                return None
+            if applies.truth is UNKNOWN:
+                res = Res(UNKNOWN, applies.reads, applies.missing)
+                return Change(rule, "", "", "not shown", res)
+        tested = run.facts.get(f"tested.{rule.field.path}")
+        proposed = frame.proposed.get(f"proposed.{rule.field.path}")
+        reads = tuple(fact for fact in (tested, proposed) if fact is not None)
+        if tested is None or proposed is None:
+            missing = _lacking(rule, tested, proposed, run, frame)
+            shown = (tested.text if tested else "not stated", proposed.text if proposed else "not stated")
+            return Change(rule, *shown, "not shown", Res(UNKNOWN, reads, missing))
+        truth, side = self._side(rule, tested, proposed, frame, run)
+        words = "tested, allowed: " + ", ".join(rule.allows)
+        mark = Mark(proposed.text, words, tested.text, truth, proposed.value, tested.value, rule.field.path)
+        missing = ()
+        if truth is UNKNOWN:
+            reason = f"{proposed.text} proposed beside {tested.text} tested: basis not stated or not alike"
+            citations = (*tested.citations, *proposed.citations)
+            missing = (Missing(f"tested.{rule.field.path}", rule.field.title, reason, "maker", "", citations),)
+        return Change(rule, tested.text, proposed.text, side, Res(truth, reads, missing, (mark,)))
+
+    def _side(
+        self, rule: CompiledSubstitution, tested: Fact, proposed: Fact, frame: Frame, run: Item
+    ) -> tuple[Tri, str]:
+        a, b = proposed.value, tested.value
+        if isinstance(a, Nothing) and isinstance(b, Nothing):
+            return YES, "same"
+        if isinstance(a, Quantity) and isinstance(b, Quantity):
+            metals = ("", "")
+            if rule.metal:
+                metals = (
+                    _text(frame.proposed.get(f"proposed.{rule.metal}")),
+                    _text(run.facts.get(f"tested.{rule.metal}")),
+                )
+                if metals[0] and metals[1] and metals[0] != metals[1]:
+                    return UNKNOWN, "not shown"
+            possible = orderings(a, b, metal_a=metals[0], metal_b=metals[1])
+            truth = within(possible, rule.allowed)
+            if possible == frozenset({0}):
+                return truth, "same"
+            side = {YES: "safe side", NO: "unsafe side", UNKNOWN: "not shown"}[truth]
+            return truth, side
+        truth = same(a, b)
+        return truth, "same" if truth is YES else "different kind"
+
+
+def condition_res(condition: Item) -> Res:
+    """A listing's condition as a result: met only where it stands on contract documents."""
+    state = condition.facts.get("condition.state")
+    text = condition.facts.get("condition.text")
+    trade = condition.facts.get("condition.trade")
+    truth = STATE_TRUTH.get(str(state.value) if state else "", UNKNOWN)
+    reads = tuple(fact for fact in (text, state) if fact is not None)
+    missing: tuple[Missing, ...] = ()
+    if truth is UNKNOWN:
+        title = text.text if text else "Condition of the listing"
+        reason = state.text if state else "not confirmed"
+        whom = f"{trade.value} trade" if trade and trade.value == "deck" else "contractor"
+        missing = (Missing("condition", title, reason, whom, "", (condition.citation,)),)
+    return Res(truth, reads, missing)
+
+
+def _lacking(
+    rule: CompiledSubstitution, tested: Fact | None, proposed: Fact | None, run: Item, frame: Frame
+) -> tuple[Missing, ...]:
+    out: list[Missing] = []
+    field = rule.field
+    if tested is None:
+        path = f"tested.{field.path}"
+        out.append(Missing(path, field.title, "not stated in the report", "laboratory", "", (run.citation,)))
+    if proposed is None:
+        where = frame.world.files.get("submittal", Citation("submittal", "the submittal"))
+        path = f"proposed.{field.path}"
+        out.append(Missing(path, field.title, "not stated in the proposal", field.ask, "", (where,)))
+    return tuple(out)
+
+
+def _text(fact: Fact | None) -> str:
+    return fact.value if fact is not None and isinstance(fact.value, str) else ""

@@ -1,0 +1,270 @@
+"""Judging rules: from a compiled rule and a world to an outcome with all that it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from msgspec import Struct
+
+from cleatmark.facts import Missing, Tri
+from cleatmark.language.compile import kind_of_document
+from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
+from cleatmark.language.program import CompiledShown, Program, Rule, in_force
+from cleatmark.language.world import Frame, Item, World
+
+VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
+
+
+class Shown(Struct, frozen=True, eq=False):
+    """How one zone or variant was judged: by which document and run, and with what result."""
+
+    verdict: str
+    res: Res
+    frame: Frame
+    document: Item | None = None
+    run: Item | None = None
+
+
+class Outcome(Struct, frozen=True, eq=False):
+    """A rule judged. `shown` has a part for every zone or variant that was judged apart; `nearest` is the run whose
+    differences explain why nothing covers."""
+
+    rule: Rule
+    verdict: str
+    res: Res
+    frame: Frame
+    document: Item | None = None
+    run: Item | None = None
+    nearest: Item | None = None
+    shown: tuple[Shown, ...] = ()
+    why: str = ""
+
+
+def first_frame(world: World) -> Frame:
+    """The frame before any zone or document is entered."""
+    variant = next(iter(world.variants))
+    return Frame(world, world.variants[variant], variant)
+
+
+def judge_all(program: Program, world: World, permit: date | None) -> tuple[Outcome, ...]:
+    """Every rule judged, in the order of the rulebooks."""
+    program.coverage.forget()
+    return tuple(judge(program, rule, world, permit) for rule in program.rules)
+
+
+def judge(program: Program, rule: Rule, world: World, permit: date | None) -> Outcome:
+    """One rule judged: dates, waiver, `applies when`, then what it requires."""
+    frame = first_frame(world)
+    if rule.layered.waived is not None:
+        return Outcome(rule, "does not apply", TRUE, frame, why=str(rule.layered.waived))
+    force = in_force(rule.clauses, rule.layered.rulebook, permit)
+    if force == "no":
+        return Outcome(rule, "does not apply", TRUE, frame, why="not in force on the permit date")
+    if force == "not shown":
+        lack = Missing("job.permit_date", "Permit date", "not stated", "building department")
+        return Outcome(rule, "not shown", Res(UNKNOWN, (), (lack,)), frame)
+    if rule.applies is not None:
+        applies = rule.applies(frame)
+        if applies.truth is NO:
+            return Outcome(rule, "does not apply", applies, frame)
+        if applies.truth is UNKNOWN:
+            return Outcome(rule, "not shown", applies, frame, why="whether it applies is not known")
+    else:
+        applies = TRUE
+    if rule.hold is not None:
+        return _hold(rule, frame, applies)
+    assert rule.shown is not None
+    if rule.shown.every_zone:
+        return _zones(program, rule, rule.shown, frame, applies)
+    return _papers(program, rule, rule.shown, frame, applies)
+
+
+def _with(applies: Res, res: Res) -> Res:
+    return Res(res.truth, applies.reads + res.reads, res.missing, res.marks)
+
+
+def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
+    """`shall CONDITION`, for every variant of the proposal that differs by zone."""
+    assert rule.hold is not None
+    parts: list[Shown] = []
+    for variant, facts in frame.world.variants.items():
+        inside = frame._replace(variant=variant, proposed=facts)
+        res = rule.hold(inside)
+        parts.append(Shown(VERDICTS[res.truth], _with(applies, res), inside))
+    worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
+    return Outcome(rule, worst.verdict, worst.res, worst.frame, shown=tuple(parts) if len(parts) > 1 else ())
+
+
+def _candidates(program: Program, kind: str, world: World) -> list[Item]:
+    """The runs of all documents of the kind; every document has at least one run."""
+    names = program.kinds.get(kind)
+    return [
+        run
+        for document in world.documents
+        if kind in ("run", "document") or names is None or kind_of_document(document) in names
+        for run in document.runs
+    ]
+
+
+def _zones(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
+    runs = _candidates(program, shown.kind, frame.world)
+    parts: list[Shown] = []
+    for zone in frame.world.zones:
+        inside = frame.enter(zone)
+        if shown.zone_where is not None and shown.zone_where(inside).truth is NO:
+            continue
+        parts.append(_by_runs(program, shown, inside, runs))
+    nearest = nearest_run(program, frame, runs)
+    if not parts:
+        lack = Missing("zone", "Design uplift pressures by roof zone", "not stated", "designer")
+        res = Res(UNKNOWN, applies.reads, (lack,))
+        return Outcome(rule, "not shown", res, frame, nearest=nearest)
+    res = _with(applies, all_of([part.res for part in parts]))
+    worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
+    return Outcome(
+        rule, VERDICTS[res.truth], res, worst.frame, worst.document, worst.run, nearest, tuple(parts)
+    )
+
+
+def _by_runs(program: Program, shown: CompiledShown, frame: Frame, runs: list[Item]) -> Shown:
+    """One zone: complies if one run meets both; deviates if runs qualify, none other might, and all fail."""
+    qualified: list[tuple[Item, Res, Res]] = []
+    might: list[tuple[Item, Res]] = []
+    for run in runs:
+        inside = frame.enter(run)
+        where = shown.where(inside) if shown.where is not None else TRUE
+        if where.truth is NO:
+            continue
+        if where.truth is UNKNOWN:
+            might.append((run, where))
+            continue
+        qualified.append((run, where, shown.having(inside) if shown.having is not None else TRUE))
+    for truth in (YES, UNKNOWN, NO):
+        if truth is NO and might:
+            break
+        fitting = [item for item in qualified if item[2].truth is truth]
+        if truth is UNKNOWN and not fitting:
+            continue
+        if fitting:
+            run, where, having = _strongest(program, frame, fitting)
+            missing = having.missing
+            res = Res(truth, where.reads + having.reads, missing, where.marks + having.marks)
+            return Shown(VERDICTS[truth], res, frame.enter(run), run.parent, run)
+    missing = tuple(m for _, where in might for m in where.missing)
+    if not missing:
+        missing = (_no_paper(shown),)
+    reads = tuple(f for _, where in might for f in where.reads)
+    return Shown("not shown", Res(UNKNOWN, reads, missing), frame)
+
+
+def _strongest(
+    program: Program, frame: Frame, fitting: list[tuple[Item, Res, Res]]
+) -> tuple[Item, Res, Res]:
+    """Of runs that fare alike, the one with the largest allowable; the first where that cannot be told."""
+    get = program.get("allowable")
+    if get is None or len(fitting) == 1:
+        return fitting[0]
+    best, most = fitting[0], -1.0
+    for item in fitting:
+        value = get(frame.enter(item[0])).value
+        amount = float(getattr(value, "value", -1))
+        if amount > most:
+            best, most = item, amount
+    return best
+
+
+def _papers(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
+    """`shall be shown by a KIND`: one document must meet both, for every variant of the proposal."""
+    world = frame.world
+    runs = _candidates(program, shown.kind, world)
+    by_document: dict[int, list[Item]] = {}
+    for run in runs:
+        by_document.setdefault(id(run.parent), []).append(run)
+    judged: list[tuple[Item, Res, Res, Item]] = []
+    for own in by_document.values():
+        where, both, run = _document(shown, frame, own)
+        document = own[0].parent
+        assert document is not None
+        judged.append((document, where, both, run))
+    nearest = nearest_run(program, frame, runs)
+    for document, _, both, run in judged:
+        if both.truth is YES:
+            return Outcome(
+                rule, "complies", _with(applies, both), frame.enter(run), document, run, nearest
+            )
+    qualify = [item for item in judged if item[1].truth is YES]
+    might = [item for item in judged if item[1].truth is UNKNOWN]
+    if qualify and not might and all(both.truth is NO for _, _, both, _ in qualify):
+        document, _, both, run = qualify[0]
+        res = _with(applies, any_of([both for _, _, both, _ in qualify]))
+        return Outcome(rule, "deviates", res, frame.enter(run), document, run, nearest)
+    open_ = [both if where.truth is YES else where for _, where, both, _ in (*qualify, *might)]
+    missing = tuple(m for res in open_ for m in res.missing) or (_no_paper(shown),)
+    reads = tuple(f for res in open_ for f in res.reads)
+    document_open = (*qualify, *might)
+    first = document_open[0] if document_open else None
+    return Outcome(
+        rule,
+        "not shown",
+        _with(applies, Res(UNKNOWN, reads, missing)),
+        frame.enter(first[3]) if first else frame,
+        first[0] if first else None,
+        first[3] if first else None,
+        nearest,
+    )
+
+
+def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res, Res, Item]:
+    """where and (where and having) of one document: for every variant some run of it."""
+    wheres: list[Res] = []
+    boths: list[Res] = []
+    best = runs[0]
+    for variant, facts in frame.world.variants.items():
+        inside = frame._replace(variant=variant, proposed=facts)
+        tested: list[tuple[Res, Res, Item]] = []
+        for run in runs:
+            at = inside.enter(run)
+            where = shown.where(at) if shown.where is not None else TRUE
+            having = shown.having(at) if shown.having is not None else TRUE
+            tested.append((where, all_of([where, having]), run))
+        wheres.append(any_of([item[0] for item in tested]))
+        both = any_of([item[1] for item in tested])
+        boths.append(both)
+        best = next((item[2] for item in tested if item[1].truth is both.truth), best)
+    return all_of(wheres), all_of(boths), best
+
+
+def _no_paper(shown: CompiledShown) -> Missing:
+    kind = "tested report" if shown.kind in ("run", "report") else shown.kind
+    return Missing(shown.kind, f"a {kind} that covers the proposed assembly", "not submitted", "maker")
+
+
+def nearest_run(program: Program, frame: Frame, runs: Iterable[Item]) -> Item | None:
+    """The run with the fewest failing attributes, then the fewest unknown, then the first in the file."""
+    best: Item | None = None
+    least = (10_000, 10_000)
+    for run in runs:
+        worst = (0, 0)
+        for variant, facts in frame.world.variants.items():
+            inside = frame._replace(variant=variant, proposed=facts)
+            changes = program.coverage.changes(inside.enter(run), run)
+            failing = sum(change.res.truth is NO for change in changes)
+            unknown = sum(change.res.truth is UNKNOWN for change in changes)
+            worst = max(worst, (failing, unknown))
+        if worst < least:
+            best, least = run, worst
+    return best
+
+
+def covers(program: Program, world: World, run: Item) -> Tri:
+    """Whether one run covers the whole proposal."""
+    frame = first_frame(world)
+    parts = []
+    for variant, facts in world.variants.items():
+        inside = frame._replace(variant=variant, proposed=facts).enter(run)
+        parts.append(program.coverage.judge(inside, run))
+    return all_of(parts).truth
+
+
+__all__ = ["Outcome", "Shown", "covers", "first_frame", "judge", "judge_all", "nearest_run"]

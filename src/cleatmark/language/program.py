@@ -1,0 +1,228 @@
+"""A set of rulebooks, merged and compiled: what a review runs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import asdict
+
+from cleatmark.fields import Field, FieldBook
+from cleatmark.language import tree as t
+from cleatmark.language.compile import Compiler, Get, Test
+from cleatmark.language.coverage import CompiledSubstitution, Coverage, compile_substitution
+from cleatmark.language.layers import Layered, Link, Merged
+from cleatmark.language.names import Names
+
+RUN_CONTEXT = ("run", "document")
+
+
+class CompiledShown(Struct, frozen=True):
+    """A compiled `be shown by`."""
+
+    kind: str
+    where: Test | None
+    having: Test | None
+    every_zone: bool
+    zone_where: Test | None
+    node: t.ShownBy
+
+
+class Rule(Struct, frozen=True):
+    """A requirement, approval or listing_body ready to be judged. `hold` or `shown` is set, never both."""
+
+    id: str
+    title: str
+    clauses: t.Clauses
+    layered: Layered
+    applies: Test | None
+    hold: Test | None
+    shown: CompiledShown | None
+
+    @property
+    def chain(self) -> tuple[Link, ...]:
+        return self.layered.chain
+
+
+class CompiledPractice(Struct, frozen=True):
+    """What is usual for a field, when."""
+
+    statement: t.Practice
+    when: Test | None
+
+
+class CompiledAdvice(Struct, frozen=True):
+    """Advice with its condition; judged once for every clause where it speaks of a clause."""
+
+    statement: t.AdviceStatement
+    layered: Layered
+    when: Test
+    by_clause: bool
+
+
+class Program(Struct, frozen=True):
+    """All that a review asks of the rules."""
+
+    merged: Merged
+    book: FieldBook
+    names: Names
+    compiler: Compiler
+    coverage: Coverage
+    rules: tuple[Rule, ...]
+    practices: tuple[CompiledPractice, ...]
+    advice: tuple[CompiledAdvice, ...]
+    kinds: Mapping[str, tuple[str, ...]]
+    defines: Mapping[str, t.Define]
+    tables: Mapping[str, t.Table]
+    readings: tuple[tuple[t.RuleFile, t.ReadingStatement], ...]
+    cautions: tuple[str, ...]
+
+    def get(self, define: str) -> Get | None:
+        """The compiled define of that name."""
+        node = self.defines.get(define)
+        return self.compiler.define(node) if node is not None else None
+
+
+def fields_of(files: Iterable[t.RuleFile]) -> FieldBook:
+    """The declared fields of rule files."""
+    out = []
+    for file in files:
+        for statement in file.statements:
+            if isinstance(statement, t.FieldStatement):
+                values = asdict(statement)
+                out.append(
+                    Field(
+                        path=values.pop("id"),
+                        place=file.place(statement),
+                        **{name: value for name, value in values.items() if name != "pos"},
+                    )
+                )
+    return FieldBook(out)
+
+
+def names_of(merged: Merged, book: FieldBook) -> Names:
+    """The names that rules of a merged set may use."""
+    defines = {s.id: s for _, s in merged.others if isinstance(s, t.Define)}
+    tables = {s.id: s for _, s in merged.others if isinstance(s, t.Table)}
+    return Names(book, defines, tables)
+
+
+def compile_program(merged: Merged) -> Program:
+    """Compiles a merged and checked set of rulebooks."""
+    book = fields_of(merged.files)
+    names = names_of(merged, book)
+    kinds = {s.id: s.names for _, s in merged.others if isinstance(s, t.KindStatement)}
+    coverage = Coverage()
+    compiler = Compiler(names, kinds, coverage.judge)
+    substitutions: list[CompiledSubstitution] = []
+    rules: list[Rule] = []
+    practices: list[CompiledPractice] = []
+    advice: list[CompiledAdvice] = []
+    for layered in merged.rules.values():
+        statement = layered.statement
+        if isinstance(statement, t.Substitution):
+            if layered.waived is None:
+                substitutions.append(compile_substitution(statement, layered, compiler))
+        elif isinstance(statement, t.Practice):
+            when = compiler.condition(statement.when) if statement.when is not None else None
+            practices.append(CompiledPractice(statement, when))
+        elif isinstance(statement, t.AdviceStatement):
+            by_clause = _speaks_of_clause(statement.clauses.applies)
+            context = ("clause",) if by_clause else ()
+            assert statement.clauses.applies is not None
+            test = compiler.condition(statement.clauses.applies, context)
+            advice.append(CompiledAdvice(statement, layered, test, by_clause))
+        else:
+            rules.append(_rule(statement, layered, compiler))
+    coverage.substitutions = tuple(substitutions)
+    return Program(
+        merged=merged,
+        book=book,
+        names=names,
+        compiler=compiler,
+        coverage=coverage,
+        rules=tuple(rules),
+        practices=tuple(practices),
+        advice=tuple(advice),
+        kinds=kinds,
+        defines=names.defines,
+        tables=names.tables,
+        readings=tuple((f, s) for f, s in merged.others if isinstance(s, t.ReadingStatement)),
+        cautions=tuple(s.title for _, s in merged.others if isinstance(s, t.Caution)),
+    )
+
+
+def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Compiler) -> Rule:
+    clauses = statement.clauses
+    applies = compiler.condition(clauses.applies) if clauses.applies is not None else None
+    if isinstance(statement, t.Approval):
+        shown = shown_of_approval(statement)
+        title = f"{statement.evidence.capitalize()} by {statement.body}"
+        return Rule(statement.id, title, clauses, layered, applies, None, _shown(shown, compiler))
+    shall = clauses.shall
+    if isinstance(shall, t.ShownBy):
+        return Rule(statement.id, statement.title, clauses, layered, applies, None, _shown(shall, compiler))
+    assert shall is not None
+    return Rule(statement.id, statement.title, clauses, layered, applies, compiler.condition(shall), None)
+
+
+def shown_of_approval(statement: t.Approval) -> t.ShownBy:
+    """`approval x by "FM"` asks for a paper of that kind by that body which covers the proposal; its `shall`, where
+    it has one, is what the paper must carry."""
+    pos = statement.pos
+    body = t.Compare(
+        op="is",
+        left=t.Path(name="document.body", pos=pos),
+        right=t.Literal(value=statement.body, text=statement.body, form="text", pos=pos),
+        pos=pos,
+    )
+    having = statement.clauses.shall
+    return t.ShownBy(
+        kind=statement.evidence,
+        where=t.And(parts=(body, t.Covers(pos=pos)), pos=pos),
+        having=having if not isinstance(having, t.ShownBy) else None,
+        pos=pos,
+    )
+
+
+def _shown(node: t.ShownBy, compiler: Compiler) -> CompiledShown:
+    context = (*RUN_CONTEXT, "zone") if node.every_zone else RUN_CONTEXT
+    return CompiledShown(
+        kind=node.kind,
+        where=compiler.condition(node.where, context) if node.where is not None else None,
+        having=compiler.condition(node.having, context) if node.having is not None else None,
+        every_zone=node.every_zone,
+        zone_where=compiler.condition(node.zone_where, ("zone",)) if node.zone_where is not None else None,
+        node=node,
+    )
+
+
+def _speaks_of_clause(node: t.Condition | None) -> bool:
+    if isinstance(node, t.And | t.Or):
+        return any(_speaks_of_clause(part) for part in node.parts)
+    if isinstance(node, t.Not):
+        return _speaks_of_clause(node.part)
+    if isinstance(node, t.Compare | t.OneOf):
+        left = node.left
+        return isinstance(left, t.Path) and left.name.startswith("clause.")
+    return False
+
+
+def in_force(clauses: t.Clauses, head: t.RulebookHead, on: date | None) -> str:
+    """ "yes", "no" or "not shown" (a dated rule without a permit date)."""
+    start = clauses.in_force_from or head.in_force_from
+    end = clauses.in_force_until or head.in_force_until
+    if not start and not end:
+        return "yes"
+    if on is None:
+        return "not shown"
+    if start and on < _day(start):
+        return "no"
+    if end and on > _day(end):
+        return "no"
+    return "yes"
+
+
+def _day(text: str) -> date:
+    return date.fromisoformat(text if len(text) == 10 else f"{text}-01")

@@ -1,0 +1,150 @@
+"""`spec.x` is a set of stated requirements. Which of them bind, which are open, and how one is met."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cleatmark.facts import Citation, Fact, Missing, Stated, Tri, Value
+from cleatmark.fields import Field
+from cleatmark.language.compare import compare, contains_words
+from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, Val, all_of
+from cleatmark.language.world import Frame
+from cleatmark.units import Quantity
+
+NOT_BINDING = frozenset({"reference only", "optional", "specifier note", "misuse", "alternate"})
+OPEN = (
+    "unedited choice",
+    "blank",
+    "conflict",
+    "defers to drawings",
+    "delegated design",
+    "no value",
+)
+
+
+def binding(stated: Iterable[Stated]) -> tuple[Stated, ...]:
+    """What binds: references, permissions, notes and misuses do not."""
+    return tuple(item for item in stated if not NOT_BINDING.intersection(item.flags))
+
+
+def reason_open(item: Stated) -> str:
+    """Why a stated requirement has no usable value, or ""."""
+    for flag in OPEN:
+        if flag in item.flags:
+            return flag
+    return "" if item.values or item.relation == "required" else "no value"
+
+
+def fact_of(item: Stated) -> Fact:
+    """The stated requirement as a fact, its clause as citation."""
+    value: Value = item.values[0] if len(item.values) == 1 else tuple(_show(v) for v in item.values)
+    return Fact(f"spec.{item.subject}", value, item.text, (item.citation,))
+
+
+def _show(value: Value) -> str:
+    return value.text if isinstance(value, Quantity) else str(value)
+
+
+def here(frame: Frame, subject: str) -> tuple[Stated, ...]:
+    """What the specification states of a subject in the frame's zone: zoned statements only where they fit."""
+    found = binding(frame.world.spec.get(subject, ()))
+    if frame.variant or frame.zone is not None:
+        name = frame.zone.id if frame.zone is not None else frame.variant
+        wanted = {name.casefold(), frame.variant.casefold()} - {""}
+        found = tuple(item for item in found if not item.zone or item.zone.casefold() in wanted)
+    return found
+
+
+def open_missing(subject: str, field: Field | None, items: Iterable[Stated]) -> Missing:
+    """What to ask where the specification leaves a subject open; cites every clause of it."""
+    opened = [item for item in items if reason_open(item)]
+    reasons = sorted({reason_open(item) for item in opened})
+    title = field.title if field else subject
+    return Missing(
+        f"spec.{subject}",
+        title,
+        ", ".join(reasons),
+        "designer",
+        "",
+        tuple(item.citation for item in opened),
+    )
+
+
+def value_of(frame: Frame, subject: str, field: Field | None) -> Val:
+    """The one value that governs: several stated values give the most demanding of a quantity, else the first."""
+    items = [item for item in here(frame, subject) if item.relation != "prohibited"]
+    if not items:
+        title = field.title if field else subject
+        citation = frame.world.files.get("spec", Citation("spec", "the specification"))
+        return Val(None, (), (Missing(f"spec.{subject}", title, "not stated", "designer", "", (citation,)),))
+    if any(reason_open(item) for item in items):
+        return Val(None, tuple(fact_of(item) for item in items), (open_missing(subject, field, items),))
+    facts = tuple(fact_of(item) for item in items)
+    values = [item.values[0] for item in items if item.values]
+    if not values:
+        return Val(items[0].text, facts)
+    best = values[0]
+    for other in values[1:]:
+        if isinstance(best, Quantity) and isinstance(other, Quantity) and compare("more than", other, best) is YES:
+            best = other
+    return Val(best, facts)
+
+
+def meets(
+    frame: Frame, subject: str, field: Field | None, proposed: Val, title: str, metal: str, metal_spec: str
+) -> Res:
+    """`proposed meets spec.subject`: every binding statement's own relation, within the zone."""
+    items = here(frame, subject)
+    if not items:
+        got = value_of(frame, subject, field)
+        return Res(UNKNOWN, got.reads, got.missing)
+    return all_of([_meets_one(item, subject, field, proposed, title, metal, metal_spec) for item in items])
+
+
+def _meets_one(
+    item: Stated, subject: str, field: Field | None, proposed: Val, title: str, metal: str, metal_spec: str
+) -> Res:
+    fact = fact_of(item)
+    reads = (fact, *proposed.reads)
+    if reason_open(item):
+        return Res(UNKNOWN, reads, (open_missing(subject, field, [item]),))
+    if proposed.value is None:
+        return Res(UNKNOWN, reads, proposed.missing)
+    results = [_relates(item.relation, proposed.value, value, metal, metal_spec) for value in item.values]
+    if item.relation == "prohibited":
+        truth = NO if YES in results else UNKNOWN if UNKNOWN in results else YES
+    elif item.relation == "one of":
+        truth = YES if YES in results else UNKNOWN if UNKNOWN in results else NO
+    else:
+        truth = NO if NO in results else UNKNOWN if UNKNOWN in results else YES
+    mark = Mark(
+        proposed.reads[-1].text if proposed.reads else _show(proposed.value),
+        item.relation,
+        item.text,
+        truth,
+        proposed.value,
+        item.values[0] if item.values else None,
+        f"proposed.{subject}",
+    )
+    missing: tuple[Missing, ...] = ()
+    if truth is UNKNOWN:
+        missing = (
+            Missing(
+                f"proposed.{subject}",
+                field.title if field else title,
+                f"cannot be compared: {mark.left} beside {item.text}; the basis is not stated or differs",
+                field.ask if field and field.ask else "maker",
+                "",
+                (item.citation,),
+            ),
+        )
+    return Res(truth, reads, missing, (mark,))
+
+
+def _relates(relation: str, proposed: Value, stated: Value, metal: str, metal_spec: str) -> Tri:
+    if isinstance(proposed, str) and isinstance(stated, str):
+        return YES if contains_words(proposed, stated) else NO
+    if isinstance(proposed, Quantity) and isinstance(stated, Quantity):
+        op = relation if relation in ("at least", "at most") else "is"
+        return compare(op, proposed, stated, metal, metal_spec)
+    return compare("is", proposed, stated)

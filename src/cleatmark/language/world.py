@@ -1,0 +1,79 @@
+"""What rules are evaluated over: a job, a proposal, its evidence, its zones, and what the specification states."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from msgspec import Struct
+
+from cleatmark.facts import Citation, Fact, Stated
+
+Facts = Mapping[str, Fact]
+NO_FACTS: Facts = {}
+
+
+class Item(Struct, eq=False, weakref=False):
+    """A document, run, condition, zone or clause that rules quantify over.
+
+    block     document, run, condition, zone or clause
+    label     as a report names it: "tested report T-118, run 2"
+    facts     by full path: "run.held", "document.kind", "tested.panel.width", "zone.required"
+    citation  where a missing fact of this thing should have stood
+    """
+
+    block: str
+    id: str
+    label: str
+    facts: Facts
+    citation: Citation
+    runs: tuple[Item, ...] = ()
+    conditions: tuple[Item, ...] = ()
+    parent: Item | None = None
+
+
+class World(Struct, eq=False, weakref=False):
+    """Everything of one submittal under one job.
+
+    facts      job.* and submittal.* by full path
+    variants   the proposal, by the zone whose values it takes; "" where nothing differs by zone
+    zone_variant  zone item id -> key of variants
+    spec       stated requirements by subject, already within the submittal's roof and scope
+    files      scope ("job", "submittal", "spec") -> the citation of the file, for what is missing
+    """
+
+    facts: Facts
+    variants: Mapping[str, Facts]
+    spec: Mapping[str, tuple[Stated, ...]]
+    documents: tuple[Item, ...] = ()
+    zones: tuple[Item, ...] = ()
+    clauses: tuple[Item, ...] = ()
+    zone_variant: Mapping[str, str] = {}
+    files: Mapping[str, Citation] = {}
+
+
+class Frame(NamedTuple):
+    """The things a condition speaks about while it is evaluated."""
+
+    world: World
+    proposed: Facts
+    variant: str = ""
+    zone: Item | None = None
+    document: Item | None = None
+    run: Item | None = None
+    condition: Item | None = None
+    clause: Item | None = None
+
+    def enter(self, item: Item) -> Frame:
+        """The frame inside `item`; a run brings its document along, a zone the proposal as it is there."""
+        if item.block == "run":
+            return self._replace(run=item, document=item.parent)
+        if item.block == "document":
+            return self._replace(document=item, run=None)
+        if item.block == "zone":
+            variant = self.world.zone_variant.get(item.id, self.variant)
+            facts = self.world.variants.get(variant, self.proposed)
+            return self._replace(zone=item, variant=variant, proposed=facts)
+        if item.block == "condition":
+            return self._replace(condition=item, document=item.parent)
+        return self._replace(clause=item)
