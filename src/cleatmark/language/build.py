@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date
 from typing import Any
 
 from lark import Token, Transformer, v_args
 from msgspec import Struct
 
-from cleatmark.facts import NONE
 from cleatmark.language import tree as t
 
 
@@ -123,9 +121,9 @@ def _compare(op: str) -> Callable[..., t.Compare]:
     return build
 
 
-def _keyword(value: Any) -> Callable[[Builder, Token], t.Literal]:
+def _keyword(form: str) -> Callable[[Builder, Token], t.Literal]:
     def build(_: Builder, token: Token) -> t.Literal:
-        return t.Literal(value=value, text=str(token), form="word", pos=pos_of(token))
+        return t.Literal(text=str(token), form=form, pos=pos_of(token))
 
     return build
 
@@ -231,7 +229,10 @@ class Builder(Transformer[Token, Any]):
         if parts and isinstance(parts[0], tuple):
             gives = tuple(str(token) for token in parts[0])
             parts = parts[1:]
-        values, doubled = fold(parts)
+        flat: list[Part] = []
+        for part in parts:
+            flat.extend(part if isinstance(part, list) else [part])
+        values, doubled = fold(flat)
         node = t.Table(
             id=str(name),
             by=tuple(str(token) for token in by),
@@ -477,23 +478,17 @@ class Builder(Transformer[Token, Any]):
         return t.Path(name=str(token), pos=pos_of(token))
 
     def text(self, token: Token) -> t.Literal:
-        return t.Literal(value=unquote(token), text=unquote(token), form="text", pos=pos_of(token))
+        return t.Literal(text=unquote(token), form="text", pos=pos_of(token))
 
     def quantity(self, token: Token) -> t.Literal:
-        written = " ".join(str(token).split())
-        return t.Literal(value=written, text=written, form="quantity", pos=pos_of(token))
+        return t.Literal(text=" ".join(str(token).split()), form="quantity", pos=pos_of(token))
 
     def date_literal(self, token: Token) -> t.Literal:
-        written = str(token) if len(token) == 10 else f"{token}-01"
-        try:
-            value: date | str = date.fromisoformat(written)
-        except ValueError:
-            value = str(token)
-        return t.Literal(value=value, text=str(token), form="date", pos=pos_of(token))
+        return t.Literal(text=str(token), form="date", pos=pos_of(token))
 
-    yes = _keyword(True)
-    no = _keyword(False)
-    none = _keyword(NONE)
+    yes = _keyword("yes/no")
+    no = _keyword("yes/no")
+    none = _keyword("none")
 
     def arithmetic(self, left: t.Operand, op: Token, right: t.Operand) -> t.Arithmetic:
         return t.Arithmetic(op=str(op), left=left, right=right, pos=left.pos)
@@ -522,20 +517,25 @@ class Builder(Transformer[Token, Any]):
     def row_source(self, part: Part) -> Part:
         return part
 
-    def row(self, *parts: Any) -> Part:
+    def row(self, _: Token, *parts: Any) -> list[Part]:
         keys = tuple(part[1] for part in parts if isinstance(part, tuple))
         values = tuple(part for part in parts if isinstance(part, t.Literal))
         clauses = {part.name: part.value for part in parts if isinstance(part, Part)}
         first = next((key for key in keys if key is not None), values[0])
+        source: t.Source | None = clauses.get("sources")
+        below = source is not None and source.pos.line > values[-1].pos.line
         node = t.Row(
             keys=keys,
             values=values,
-            source=clauses.get("sources"),
+            source=None if below else source,
             in_force_from=clauses.get("in_force_from", ""),
             in_force_until=clauses.get("in_force_until", ""),
             pos=first.pos,
         )
-        return Part("row", (node,), first.pos)
+        rows = [Part("row", (node,), first.pos)]
+        if source is not None and below:
+            rows.append(Part("sources", source, source.pos))
+        return rows
 
     def alternative(self, value: t.Operand, when: t.Condition | None = None) -> Part:
         return Part("alternative", (t.Alternative(value=value, when=when, pos=value.pos),), value.pos)

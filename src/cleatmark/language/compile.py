@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date
 from fractions import Fraction
 
-from cleatmark.facts import Citation, Fact, Missing, Tri, Value
+from cleatmark.facts import NONE, Citation, Fact, Missing, Tri, Value
 from cleatmark.fields import Field
 from cleatmark.language import stated
 from cleatmark.language import tree as t
@@ -35,10 +36,21 @@ def shown(value: Value | None, text: str = "") -> str:
     return str(value)
 
 
+def day(text: str) -> date:
+    """A date as written in a rule; a month alone stands for its first day. ValueError where it is no day."""
+    return date.fromisoformat(text if len(text) == 10 else f"{text}-01")
+
+
 def literal_value(literal: t.Literal, kind: str) -> Value:
     """A literal as a value of the kind that it meets."""
-    if literal.form != "quantity":
-        return literal.value
+    if literal.form == "text":
+        return literal.text
+    if literal.form == "yes/no":
+        return literal.text == "yes"
+    if literal.form == "none":
+        return NONE
+    if literal.form == "date":
+        return day(literal.text)
     known = kind if kind not in ("", "text", "choice", "list", "date", "yes/no") else ""
     return parse(literal.text, known)
 

@@ -10,7 +10,7 @@ from msgspec.structs import asdict
 
 from cleatmark.fields import Field, FieldBook
 from cleatmark.language import tree as t
-from cleatmark.language.compile import Compiler, Get, Test
+from cleatmark.language.compile import Compiler, Get, Test, day
 from cleatmark.language.coverage import CompiledSubstitution, Coverage, compile_substitution
 from cleatmark.language.layers import Layered, Link, Merged
 from cleatmark.language.names import Names
@@ -174,7 +174,7 @@ def shown_of_approval(statement: t.Approval) -> t.ShownBy:
     body = t.Compare(
         op="is",
         left=t.Path(name="document.body", pos=pos),
-        right=t.Literal(value=statement.body, text=statement.body, form="text", pos=pos),
+        right=t.Literal(text=statement.body, form="text", pos=pos),
         pos=pos,
     )
     having = statement.clauses.shall
@@ -217,12 +217,9 @@ def in_force(clauses: t.Clauses, head: t.RulebookHead, on: date | None) -> str:
         return "yes"
     if on is None:
         return "not shown"
-    if start and on < _day(start):
+    if start and on < day(start):
         return "no"
-    if end and on > _day(end):
+    if end and on > day(end):
         return "no"
     return "yes"
 
-
-def _day(text: str) -> date:
-    return date.fromisoformat(text if len(text) == 10 else f"{text}-01")

@@ -88,6 +88,7 @@ ARTICLE_WORDS = {
     "IT": "it",
     "IS_": "is",
     "BEFORE": "before or after",
+    "ROW_START": "a row",
     "$END": "the end of the statement",
 }
 ORDER = ["LPAR", "STRING", "NAME", "QUANTITY", "DATE", "RPAR"]

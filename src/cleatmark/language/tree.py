@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from msgspec import Struct, field
 
-from cleatmark.facts import Value
 from cleatmark.problems import Place
 
 
@@ -28,11 +27,11 @@ class Node(Struct, frozen=True, kw_only=True):
 class Literal(Node, frozen=True, tag="literal", kw_only=True):
     """A quantity, text, date, yes, no or none, with the text as written.
 
-    form "quantity" keeps the text as its value: what it is depends on the field that it meets ("90" is a class
-    beside a class, a number beside a number), so the checker parses it.
+    form   text, quantity, date, yes/no or none
+    text   as written; what a quantity is depends on the field that it meets ("90" is a class beside a class, a
+           number beside a number), so only the compiler makes a value of it
     """
 
-    value: Value
     text: str
     form: str
 

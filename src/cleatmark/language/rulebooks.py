@@ -1,0 +1,174 @@
+"""Finding rulebooks by name or file, with all that they build on; parsed ones are kept under a hash of their text."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from hashlib import sha256
+from pathlib import Path
+
+import msgspec
+from msgspec import Struct
+
+from cleatmark import __version__
+from cleatmark.language import tree as t
+from cleatmark.language.layers import Merged, merge
+from cleatmark.language.program import Program, compile_program
+from cleatmark.problems import InputError, Place, Problem, did_you_mean
+
+KEPT = 64
+
+
+class ParsedFile(Struct, frozen=True):
+    """A rule file as kept: its tree and its problems."""
+
+    tree: t.RuleFile | None
+    problems: tuple[Problem, ...]
+
+
+def rules_folder() -> Path:
+    """The folder of the rulebooks that ship: inside an installed package, or beside src/ in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    inside = package / "rules"
+    return inside if inside.is_dir() else package.parent.parent / "rules"
+
+
+def shipped() -> dict[str, Path]:
+    """Rulebooks that ship, by name: the file name, or folder and file name ("jurisdictions/florida")."""
+    folder = rules_folder()
+    found = {}
+    for path in sorted(folder.rglob("*.rules")):
+        found[path.relative_to(folder).with_suffix("").as_posix()] = path
+        found.setdefault(path.stem, path)
+    return found
+
+
+def cache_folder() -> Path | None:
+    """Where parsed rulebooks are kept: only the user can write there. None where there is no such place."""
+    if os.environ.get("CLEATMARK_CACHE") == "off":
+        return None
+    from platformdirs import user_cache_path
+
+    folder = user_cache_path("cleatmark") / f"rules-{__version__}"
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if hasattr(os, "getuid") and (folder.stat().st_uid != os.getuid() or folder.stat().st_mode & 0o022):
+            return None
+    except OSError:
+        return None
+    return folder
+
+
+def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
+    """Parses a rule file, or takes the kept tree of the same text. A damaged or foreign one is made anew."""
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or "cannot be read"
+        return ParsedFile(None, (Problem(Place(shown), f"the rule file cannot be read: {reason.lower()}"),))
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        return ParsedFile(None, (Problem(Place(shown, line, 1), "the rule file is not UTF-8 text", ("save it as UTF-8",)),))
+    kept: Path | None = None
+    if cache is not None:
+        key = sha256(b"\0".join([grammar_mark(), shown.encode(), data])).hexdigest()
+        kept = cache / f"{key}.msgpack"
+        try:
+            return msgspec.msgpack.decode(kept.read_bytes(), type=ParsedFile)
+        except (OSError, msgspec.MsgspecError):
+            pass
+    from cleatmark.language.parse import parse
+
+    parsed = ParsedFile(*parse(text, shown))
+    if kept is not None:
+        _keep(kept, msgspec.msgpack.encode(parsed))
+    return parsed
+
+
+def grammar_mark() -> bytes:
+    """What a kept tree depends on beside its text: the grammar and the code that builds the tree."""
+    folder = Path(__file__).parent
+    marks = []
+    for name in ("grammar.lark", "build.py", "parse.py", "syntax.py", "tree.py"):
+        stat = (folder / name).stat()
+        marks.append(f"{name}:{stat.st_size}:{stat.st_mtime_ns}")
+    return "|".join(marks).encode()
+
+
+def _keep(path: Path, data: bytes) -> None:
+    """Writes beside and moves into place, so that two runs do not disturb each other; failure is no harm."""
+    beside = path.with_suffix(f".{os.getpid()}.tmp")
+    try:
+        beside.write_bytes(data)
+        beside.chmod(0o600)
+        beside.replace(path)
+        kept = sorted(path.parent.glob("*.msgpack"), key=lambda item: item.stat().st_mtime)
+        for old in kept[:-KEPT]:
+            old.unlink(missing_ok=True)
+    except OSError:
+        beside.unlink(missing_ok=True)
+
+
+def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Problem]]:
+    """The rule files named (a name of a rulebook that ships, or a file relative to `base`) and all below them."""
+    known = shipped()
+    cache = cache_folder()
+    by_id: dict[str, t.RuleFile] = {}
+    problems: list[Problem] = []
+    queue: list[tuple[str, str]] = [(name, "") for name in wanted]
+    seen: set[Path] = set()
+    beside: dict[str, Path] = {}
+    while queue:
+        name, asked_by = queue.pop(0)
+        path = known.get(name) if not name.endswith(".rules") else base / name
+        if path is None and name in beside:
+            path = beside[name]
+        if path is None or not path.exists():
+            if asked_by and path is None:
+                continue
+            near = did_you_mean(name, known)
+            help_ = (*near, "a rulebook that ships is named without .rules; a file of your own with it")
+            problems.append(Problem(Place(name), "no such rulebook", help_))
+            continue
+        path = path.resolve()
+        if path in seen:
+            continue
+        seen.add(path)
+        shown = _shown(path, base)
+        parsed = read_file(path, shown, cache)
+        problems.extend(parsed.problems)
+        if parsed.tree is None:
+            continue
+        by_id[parsed.tree.head.id] = parsed.tree
+        for sibling in path.parent.glob("*.rules"):
+            beside.setdefault(sibling.stem, sibling)
+        queue.extend((below, name) for below in parsed.tree.head.builds_on if below not in by_id)
+    return list(by_id.values()), problems
+
+
+def _shown(path: Path, base: Path) -> str:
+    """A rule file as named in messages and citations: never a whole path of a machine."""
+    folder = rules_folder().resolve()
+    if path.is_relative_to(folder):
+        return f"rules/{path.relative_to(folder).as_posix()}"
+    return os.path.relpath(path, base) if path.is_relative_to(base.resolve()) else path.name
+
+
+def load(wanted: Iterable[str], base: Path) -> Merged:
+    """Rulebooks parsed, merged and checked. Raises InputError with every problem of every file."""
+    from cleatmark.language.check import check
+
+    files, problems = gather(wanted, base)
+    merged, found = merge(files)
+    problems.extend(found)
+    problems.extend(check(merged))
+    if problems:
+        raise InputError(sorted(problems, key=lambda problem: problem.place))
+    return merged
+
+
+def load_program(wanted: Iterable[str], base: Path) -> Program:
+    """Rulebooks ready to run."""
+    return compile_program(load(wanted, base))
