@@ -8,7 +8,6 @@ from cleatmark.report.blocks import (
     Bullets,
     Column,
     Heading,
-    Paragraph,
     Row,
     Span,
     Table,
@@ -27,7 +26,7 @@ def comparison(review: Review) -> list[Block]:
         return []
     installed = any(row.installed for row in review.comparison)
     columns = [
-        Column("Property", weight=3),
+        Column("Property"),
         Column("Specified"),
         Column("Proposed"),
         Column("Tested"),
@@ -49,7 +48,7 @@ def comparison(review: Review) -> list[Block]:
             plain(row.to_tested or "—", _weight(row.to_tested)),
         ]
         rows.append(Row(tuple(cells)))
-    table = Table("Tested: the nearest run", tuple(columns), tuple(rows))
+    table = Table("Tested stands for the nearest run", tuple(columns), tuple(rows))
     return [Heading(words.COMPARISON), table]
 
 
@@ -66,7 +65,7 @@ def stated(review: Review, links: Links) -> list[Block]:
         Column("Subject"),
         Column("Requirement"),
         Column("For"),
-        Column("Words", weight=5),
+        Column("Words"),
         Column("Flags"),
     )
     rows = []
@@ -93,8 +92,8 @@ def appendix(review: Review, links: Links) -> list[Block]:
         made += [Heading(words.RULEBOOKS, 3), _rulebooks(review)]
     if review.findings:
         made.append(Heading(words.RULES, 3))
-        for finding in review.findings:
-            made += _finding(finding, links)
+        for n, finding in enumerate(review.findings, 1):
+            made += _finding(finding, links, f"rule-{n}")
     runs = [(paper, run) for paper in review.evidence for run in paper.runs if run.differences]
     if runs:
         made.append(Heading(words.RUNS, 3))
@@ -107,13 +106,13 @@ def appendix(review: Review, links: Links) -> list[Block]:
         made.append(Heading(words.STEPS, 3))
         for row in worked:
             name = ", ".join(part for part in (row.roof, row.zone, row.source) if part)
-            made.append(Paragraph(plain(name, "strong")))
+            made.append(Heading(name, 4))
             made.append(Bullets(tuple(plain(step) for step in row.steps), numbered=True))
     return made
 
 
 def _rulebooks(review: Review) -> Table:
-    columns = (Column("Rulebook"), Column("Title", weight=3), Column("Edition"), Column("Checked on"))
+    columns = (Column("Rulebook"), Column("Title"), Column("Edition"), Column("Checked on"))
     rows = [
         Row(
             (
@@ -126,15 +125,15 @@ def _rulebooks(review: Review) -> Table:
         )
         for head in review.rulebooks
     ]
-    return Table("", (*columns, Column("Status", weight=3)), tuple(rows))
+    return Table("", (*columns, Column("Status")), tuple(rows))
 
 
-def _finding(finding: Finding, links: Links) -> list[Block]:
+def _finding(finding: Finding, links: Links, anchor: str) -> list[Block]:
     name = f"{finding.rule}: {finding.verdict}; {titled(finding.title, finding)}; basis {finding.basis}"
     lines = [(Span("Rule: "), *plain(step)) for step in finding.rulebook]
     lines += [(Span("Because: "), *plain(finding.because))] if finding.because else []
     cited = [cite(citation, links) for citation in distinct(finding.citations)]
     lines += [(Span("Rests on: "), *joined(cited))] if cited else []
     lines += [(Span("Working: "), *plain(step)) for step in finding.trace]
-    made: list[Block] = [Paragraph(plain(name, "strong"))]
+    made: list[Block] = [Heading(name, 4, anchor)]
     return [*made, Bullets(tuple(lines))] if lines else made

@@ -23,7 +23,7 @@ Spans = tuple[Span, ...]
 
 
 class Heading(Struct, frozen=True):
-    """A heading; level 1 is the title."""
+    """A heading; level 1 is the title, 2 a section."""
 
     text: str
     level: int = 2
@@ -46,14 +46,16 @@ class Answer(Struct, frozen=True):
     question: str
     answer: str
     reason: Spans
+    verdict: str = ""
 
 
 class Entry(Struct, frozen=True):
-    """One numbered finding: what it is, where it stands, and labelled lines below."""
+    """One numbered finding: what it is, its verdict, what is done about it, and labelled lines below."""
 
     number: int
     title: str
-    standing: str
+    verdict: str
+    action: str
     body: Spans
     lines: tuple[tuple[str, Spans], ...] = ()
     anchor: str = ""
@@ -65,11 +67,10 @@ class Bullets(Struct, frozen=True):
 
 
 class Column(Struct, frozen=True):
-    """A table's column. `right` aligns figures; `weight` is its share of a printed page's width."""
+    """A table's column. `right` aligns figures."""
 
     title: str
     right: bool = False
-    weight: int = 2
 
 
 class Row(Struct, frozen=True):

@@ -16,17 +16,26 @@ QUOTE_LIMIT = 96
 
 
 class Links:
-    """Anchors of the rows that a citation can lead to: an evidence row, a row of what the specification asks.
+    """Anchors that a citation can lead to: an evidence row, a requirement of the specification, a rule.
 
-    `whole` tells whether the report has the rows of the specification at all.
+    `dated` is the specification's own date: a citation says its date only where that is another.
+    `whole` tells whether the report has the specification's requirements and the appendix at all.
     """
 
     def __init__(self, review: Review, whole: bool) -> None:
+        self.dated = review.job.dated
         self.evidence = {paper.id: f"evidence-{n}" for n, paper in enumerate(review.evidence, 1)}
         self.stated: dict[str, str] = {}
+        self._rules: dict[tuple[str, ...], str] = {}
         if whole:
+            for n, finding in enumerate(review.findings, 1):
+                self._rules.setdefault(_names(finding), f"rule-{n}")
             for n, stated in enumerate(review.stated, 1):
                 self.stated.setdefault(stated.citation.where, f"stated-{n}")
+
+    def rule(self, finding: Finding) -> str:
+        """The anchor of the finding's rule and working in the appendix, or ""."""
+        return self._rules.get(_names(finding), "")
 
     def to(self, citation: Citation) -> str:
         """The anchor that the citation leads to, or ""."""
@@ -37,6 +46,10 @@ class Links:
                 if name and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", citation.where):
                     return self.evidence[name]
         return ""
+
+
+def _names(finding: Finding) -> tuple[str, ...]:
+    return finding.rule, finding.roof, finding.zone, finding.document, finding.run
 
 
 def unbroken(text: str) -> str:
@@ -59,7 +72,7 @@ def cite(citation: Citation, links: Links, limit: int = 0) -> Spans:
         shown = shortened(quote, limit) if limit else clean(quote)
         spans += [Span(f"“{shown}”", "quote"), Span(" ")]
     spans.append(where(citation, links))
-    if citation.dated and not limit:
+    if citation.dated and citation.dated != links.dated:
         spans.append(Span(f" of {citation.dated}"))
     return tuple(spans)
 
@@ -81,14 +94,15 @@ def of(finding: Finding) -> tuple[Citation, ...]:
     return distinct([*finding.citations, *(c for missing in finding.missing for c in missing.citations)])
 
 
-def rule(finding: Finding) -> Span:
-    return Span(f"[rule{NBSP}{unbroken(finding.rule)}]", "where")
+def rule(finding: Finding, links: Links) -> Span:
+    """[rule uplift_class]"""
+    return Span(f"[rule{NBSP}{unbroken(finding.rule)}]", "where", links.rule(finding))
 
 
 def short(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> Spans:
     """Every citation of the finding and its rule, in one flow."""
     parts = [cite(citation, links, QUOTE_LIMIT) for citation in distinct(of(finding), but)]
-    return joined([*parts, (rule(finding),)])
+    return joined([*parts, (rule(finding, links),)])
 
 
 def by_kind(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> list[tuple[str, Spans]]:

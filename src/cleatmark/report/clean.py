@@ -23,7 +23,12 @@ def clean(text: str) -> str:
     A terminal, a browser and a word processor then show what stands there and act on none of it. No-break
     spaces stay. Cleaning twice changes nothing.
     """
-    return _UNFIT.sub(_visible, _FOLDED.sub(" ", text)).strip(" ")
+    return inline(text).strip(" ")
+
+
+def inline(text: str) -> str:
+    """As `clean`, with the space at the ends kept: the text stands beside other text."""
+    return _UNFIT.sub(_visible, _FOLDED.sub(" ", text))
 
 
 def shortened(text: str, limit: int) -> str:

@@ -95,7 +95,7 @@ def _answers(review: Review) -> list[Block]:
         if verdict in ("complies", "deviates"):
             answer = f"{answer}, it {verdict}" if key == "asked" else answer
         reason = review.reasons.get(key) or words.REASONS.get(verdict, "")
-        made.append(Answer(question, answer, plain(reason)))
+        made.append(Answer(question, answer, plain(reason), verdict))
     if review.disposition:
         made.append(Answer("Recommended:", review.disposition, plain(words.RECOMMENDS)))
     return made

@@ -12,7 +12,7 @@ _NARROW = 7
 def table_lines(table: Table, width: int) -> list[Line]:
     """Caption, column heads, a rule, then the rows."""
     lines = wrapped((Span(table.caption, "strong"),), width) if table.caption else []
-    widths = _fitted(table, width)
+    widths = fitted(table, width)
     if widths is None:
         return lines + _records(table, width)
     rights = [column.right for column in table.columns]
@@ -26,7 +26,7 @@ def table_lines(table: Table, width: int) -> list[Line]:
     return lines
 
 
-def _fitted(table: Table, width: int) -> list[int] | None:
+def fitted(table: Table, width: int) -> list[int] | None:
     """A width for each column, or None where the columns do not fit beside each other."""
     heads = [(Span(column.title),) for column in table.columns]
     bodies = [[row.cells[n] for row in table.rows] for n in range(len(heads))]

@@ -9,7 +9,7 @@ from unicodedata import combining, east_asian_width
 from msgspec import Struct
 
 from cleatmark.report.blocks import Spans
-from cleatmark.report.clean import clean
+from cleatmark.report.clean import inline
 from cleatmark.report.figures import NBSP
 
 
@@ -38,9 +38,7 @@ def words_of(spans: Spans) -> Iterator[Line]:
     """The words of the spans. A word keeps its styles: `[address];` may have two."""
     word: list[Piece] = []
     for span in spans:
-        # cleaning folds space at a span's ends away, so the ends are looked at first
-        text = clean(f"|{span.text}|")[1:-1]
-        for part in re.split("( )", text):
+        for part in re.split("( )", inline(span.text)):
             if part == " ":
                 if word:
                     yield tuple(word)

@@ -86,7 +86,10 @@ def _pairs(block: b.Pairs, width: int) -> list[Line]:
 
 
 def _entry(block: b.Entry, width: int) -> list[Line]:
-    title = (Span(f"{block.title} — ", "strong"), Span(block.standing, "verdict"))
+    title = (
+        Span(f"{block.title} — ", "strong"),
+        Span("; ".join(part for part in (block.verdict, block.action) if part), "verdict"),
+    )
     lines = indented(wrapped(title, width - 4), f"{block.number:>2}  ", "    ")
     body = wrapped(block.body, width - 4) if block.body else []
     for label, spans in block.lines:

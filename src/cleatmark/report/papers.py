@@ -81,7 +81,7 @@ def _covers(run: RunRow) -> str:
 
 
 def _listings(papers: list[Evidence], links: Links) -> Table:
-    columns = (Column("Document"), Column("Kind"), Column("Offered as", weight=3))
+    columns = (Column("Document"), Column("Kind"), Column("Offered as"))
     rows = [
         Row(
             (
@@ -122,9 +122,9 @@ def _notes(papers: Iterable[Evidence]) -> Bullets:
 def _conditions(papers: Iterable[Evidence]) -> Table:
     columns = (
         Column("Listing"),
-        Column("Condition", weight=4),
+        Column("Condition"),
         Column("Trade"),
-        Column("State", weight=3),
+        Column("State"),
         Column("Usual here"),
     )
     rows = []

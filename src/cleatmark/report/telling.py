@@ -24,7 +24,8 @@ def entry(item: Item, links: Links, full: bool) -> Entry:
     return Entry(
         item.number,
         titled(item.title, head),
-        _standing(item),
+        head.verdict,
+        words.ACTIONS.get(item.action, item.action),
         plain(head.message),
         tuple(lines),
         f"item-{item.number}",
@@ -35,11 +36,6 @@ def titled(title: str, finding: Finding) -> str:
     """The title with the roof and the zone where the finding is about one."""
     place = ", ".join(part for part in (finding.roof, finding.zone) if part)
     return f"{title} ({place})" if place and place not in title else title
-
-
-def _standing(item: Item) -> str:
-    verdict = item.head.verdict
-    return f"{verdict}; {words.ACTIONS[item.action]}" if item.action else verdict
 
 
 def _outcome(finding: Finding) -> list[tuple[str, Spans]]:
@@ -65,7 +61,9 @@ def _sources(
     if not full:
         return [("Rests on", citing.short(finding, links, but))]
     lines = citing.by_kind(finding, links, but)
-    lines.append(("Rule", (*plain(f"{finding.rule}, basis: {finding.basis}. {finding.because}".strip()),)))
+    lines.append(
+        ("Basis", (Span(f"{finding.basis}. {finding.because}".strip() + " "), citing.rule(finding, links)))
+    )
     return lines
 
 
@@ -78,4 +76,4 @@ def _follower(finding: Finding, links: Links, full: bool, cited: Iterable[Citati
     limit = 0 if full else citing.QUOTE_LIMIT
     for citation in citing.distinct(citing.of(finding), cited):
         spans += [*citing.cite(citation, links, limit), Span(" ")]
-    return (*spans, citing.rule(finding))
+    return (*spans, citing.rule(finding, links))

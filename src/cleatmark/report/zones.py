@@ -22,13 +22,13 @@ def zones(review: Review) -> list[Block]:
     columns = [
         *([Column("Roof")] if len(roofs) > 1 else []),
         Column("Zone"),
-        Column(f"Area, {figures.area_unit}", True, 1),
+        Column(f"Area, {figures.area_unit}", True),
         *([Column("Level")] if not shared else []),
-        Column(f"Demand, {figures.pressure_unit}", True, 1),
-        Column(f"Allowable, {figures.pressure_unit}", True, 1),
-        Column("Used", True, 1),
-        Column(f"Clips at, {figures.length_unit}", True, 1),
-        Column("Shown by", weight=3),
+        Column(f"Demand, {figures.pressure_unit}", True),
+        Column(f"Allowable, {figures.pressure_unit}", True),
+        Column("Used", True),
+        Column(f"Clips at, {figures.length_unit}", True),
+        Column("Shown by"),
     ]
     rows = []
     for n, row in enumerate(review.zones, 1):

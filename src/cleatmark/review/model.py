@@ -7,7 +7,8 @@ from msgspec import Struct, field
 from cleatmark.facts import Citation, Missing, Stated
 
 STANDING_CAUTIONS = (
-    "This is not engineering and not a permit decision. The program recommends; the reviewer of record decides.",
+    "This is not engineering and not a permit decision. The program recommends; the reviewer of record "
+    "decides.",
     "The adopted code and the authority having jurisdiction govern over anything said here.",
     "A licensed design professional is to confirm every pressure before it is relied on.",
     "Work at roof edges and the handling of panels in wind are hazardous and outside this review.",

@@ -1,0 +1,34 @@
+"""The review as a DOCX, to hand over and to edit."""
+
+from __future__ import annotations
+
+import os
+
+from cleatmark.report.content import blocks
+from cleatmark.report.docx_base import head_and_foot, new_document, to_bytes
+from cleatmark.report.docx_writer import Writer, anchors_of
+from cleatmark.report.saving import save
+from cleatmark.report.words import TITLE
+from cleatmark.review.model import Review
+
+
+def docx_bytes(review: Review, paper: str = "Letter") -> bytes:
+    """The full report as the bytes of a DOCX; `paper` is Letter or A4."""
+    job, submittal = review.job, review.submittal
+    section = " ".join(part for part in (job.section, job.section_title) if part)
+    day = job.date or submittal.date
+    title = " – ".join(part for part in (TITLE, job.name, submittal.id) if part)
+    document = new_document(title, section, day, paper)
+    head_and_foot(
+        document,
+        " · ".join(part for part in (job.name, section) if part),
+        " · ".join(part for part in (f"{TITLE} {submittal.id}".strip(), day) if part),
+    )
+    made = blocks(review, full=True)
+    Writer(document, anchors_of(made)).add(made)
+    return to_bytes(document)
+
+
+def write_docx(review: Review, path: str | os.PathLike[str], paper: str = "Letter") -> None:
+    """Write the full report to `path`, whole or not at all. InputError where it cannot be written."""
+    save(docx_bytes(review, paper), path)

@@ -1,0 +1,34 @@
+"""Files put in place whole: a reader never sees half a report."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+
+from cleatmark.problems import InputError, Place, Problem
+
+
+def save(data: bytes, path: str | os.PathLike[str]) -> None:
+    """Write the bytes beside `path`, then put them in its place. InputError where the folder refuses."""
+    target = Path(path)
+    spare = ""
+    try:
+        with NamedTemporaryFile(dir=target.parent, prefix=f".{target.name}.", delete=False) as file:
+            spare = file.name
+            file.write(data)
+        os.chmod(spare, 0o666 & ~_umask())
+        os.replace(spare, target)
+    except OSError as error:
+        if spare:
+            Path(spare).unlink(missing_ok=True)
+        reason = error.strerror or "the system refused"
+        raise InputError(
+            [Problem(Place(str(path)), f"the report cannot be written here: {reason}")]
+        ) from error
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
