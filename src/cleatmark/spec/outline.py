@@ -1,0 +1,208 @@
+"""From paragraphs to clauses: headings, body text, notes and tables, each with its address on paper."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from msgspec import structs
+
+from cleatmark.spec.blocks import Block, Grid, Paragraph
+from cleatmark.spec.clauses import Clause, Span, Table
+from cleatmark.spec.labels import Label, automatic, typed
+from cleatmark.spec.levels import Levels, Open
+from cleatmark.spec.notes import ASTERISKS, is_note, opens_note
+
+NOT_USED = re.compile(
+    r"[\[(]*\s*(?:(?:sub)?paragraph\s+|article\s+|section\s+)?(?:not\s+used|reserved|deleted|omitted|void"
+    r"|not\s+applicable|intentionally\s+(?:left\s+blank|omitted|deleted))\s*[\])]*\s*\.?\s*\Z",
+    re.I,
+)
+END = re.compile(r"[\s*-]*END\s+OF\s+(?:THE\s+)?SECTION\b", re.I)
+_CAPTION = re.compile(r"table\s+(?:no\.?\s*)?(?:\d|[A-Z]\b|[IVX]+\b)", re.I)
+_CONNECTIVES = frozenset(("OR", "AND", "-OR-", "--OR--", "AND/OR", "EITHER"))
+_LONGEST_NOTE = 40
+
+
+class Outline:
+    """Turns the blocks of one section into clauses. `first` is the ordinal of the first."""
+
+    def __init__(self, section: str, first: int = 0) -> None:
+        self._section, self._first = section, first
+        self._levels = Levels()
+        self._clauses: list[Clause] = []
+        self._note_until = -1
+        self._above: Clause | None = None
+
+    def clauses(self, blocks: Sequence[Block]) -> list[Clause]:
+        for at, block in enumerate(blocks):
+            if isinstance(block, Grid):
+                self._table(block)
+            else:
+                self._paragraph(block, blocks, at)
+        return self._clauses
+
+    def _paragraph(self, paragraph: Paragraph, blocks: Sequence[Block], at: int) -> None:
+        words = paragraph.words
+        if not words.raw or words.raw.isspace():
+            if paragraph.deleted:
+                self._gone(paragraph)
+            return
+        if paragraph.hidden:
+            text, spans = words.folded()
+            self._add(
+                self._deepest(), "", text, paragraph, spans=spans, hidden=True, flags=("specifier note",)
+            )
+            return
+        if ASTERISKS.match(words.raw):
+            self._asterisks(blocks, at)
+            return
+        if END.match(words.raw):
+            self._levels.open.clear()
+            return
+        number = paragraph.number
+        label: Label | None = None
+        if number is not None and number.counts:
+            label = automatic(number.label, number.value)
+        elif not paragraph.centered:
+            label = typed(words.raw)
+            label = self._levels.fits(label) if label is not None else None
+        text, spans = words.folded(label.end if label is not None else 0)
+        if number is not None and number.label and not number.counts:
+            text = f"{number.label} {text}"
+            spans = tuple(
+                structs.replace(
+                    span, start=span.start + len(number.label) + 1, end=span.end + len(number.label) + 1
+                )
+                for span in spans
+            )
+        if at <= self._note_until or is_note(text, label is not None, paragraph.look, paragraph.style.note):
+            self._add(
+                self._deepest(), label.shown if label else "", text, paragraph, spans=spans, hidden=True,
+                flags=("specifier note",),
+            )  # fmt: skip
+            return
+        left = paragraph.left or 0
+        if label is not None:
+            place = (number.list, number.level) if number is not None and number.counts else None
+            trail = self._levels.open[-1].trail if self._levels.open else ()
+            opened = self._levels.enter(label, place, left, text)
+            trail = opened.trail[:-1]
+            self._add(opened, label.shown, text, paragraph, spans=spans, trail=trail, level=opened.level)
+        elif self._is_heading(paragraph, text):
+            outline = paragraph.style.outline if paragraph.style.outline is not None else 9
+            opened = self._levels.enter_heading(text, left, outline)
+            self._add(opened, "", text, paragraph, spans=spans, trail=opened.trail[:-1], level=opened.level)
+        else:
+            self._add(self._levels.owner(paragraph.style.id, left), "", text, paragraph, spans=spans)
+
+    def _deepest(self) -> Open | None:
+        return self._levels.open[-1] if self._levels.open else None
+
+    def _gone(self, paragraph: Paragraph) -> None:
+        """What a tracked deletion took away whole: no text, no number of its own, but told."""
+        label = paragraph.number.label if paragraph.number is not None else ""
+        self._add(self._deepest(), label, "", paragraph, hidden=True)
+
+    def _asterisks(self, blocks: Sequence[Block], at: int) -> None:
+        """A row of asterisks begins a note where one follows, up to the row that closes it."""
+        if at <= self._note_until:
+            return
+        opened = False
+        for ahead in range(at + 1, min(at + 1 + _LONGEST_NOTE, len(blocks))):
+            block = blocks[ahead]
+            if isinstance(block, Grid) or not block.words.raw.strip():
+                continue
+            if not opened:
+                if not opens_note(block.words.raw):
+                    return
+                opened = True
+            elif ASTERISKS.match(block.words.raw):
+                self._note_until = ahead
+                return
+            elif block.number is not None and block.number.counts and block.style.outline is not None:
+                return
+
+    def _is_heading(self, paragraph: Paragraph, text: str) -> bool:
+        if len(text) > 90 or text.endswith((".", ":", ";", ",")) or text in _CONNECTIVES:
+            return False
+        if paragraph.style.outline is not None and not paragraph.style.caption:
+            return len(text) > 2
+        capitals = sum(sign.isalpha() for sign in text) > 3 and text == text.upper()
+        if not capitals or paragraph.number is not None:
+            return False
+        return paragraph.centered or not any(sign.isdigit() for sign in text)
+
+    def _add(
+        self,
+        owner: Open | None,
+        label: str,
+        text: str,
+        paragraph: Paragraph,
+        *,
+        spans: tuple[Span, ...] = (),
+        hidden: bool = False,
+        flags: tuple[str, ...] = (),
+        trail: tuple[str, ...] | None = None,
+        level: int | None = None,
+    ) -> None:
+        if paragraph.changed:
+            flags = (*flags, "tracked change")
+        if paragraph.words.marks and any(mark.kind == "struck" for mark in paragraph.words.marks):
+            flags = (*flags, "struck")
+        if len(text) < 40 and NOT_USED.match(text):
+            flags = (*flags, "not used")
+        clause = Clause(
+            owner.address if owner is not None else "",
+            label,
+            level if level is not None else (owner.level + 1 if owner is not None else 0),
+            text,
+            self._first + len(self._clauses),
+            trail if trail is not None else (owner.trail if owner is not None else ()),
+            self._levels.part,
+            owner.article if owner is not None else "",
+            hidden,
+            flags,
+            paragraph.deleted,
+            spans,
+            None,
+            self._section,
+            paragraph.style.name,
+        )
+        self._captioned(clause, paragraph)
+        self._clauses.append(clause)
+        self._above = clause if paragraph.style.caption or _CAPTION.match(text) else None
+
+    def _captioned(self, clause: Clause, paragraph: Paragraph) -> None:
+        """A caption below gives its text to the table right above it that has none."""
+        if not self._clauses or not (paragraph.style.caption or _CAPTION.match(clause.text)):
+            return
+        before = self._clauses[-1]
+        if before.table is not None and not before.table.caption and len(clause.text) <= 200:
+            table = structs.replace(before.table, caption=clause.text)
+            self._clauses[-1] = structs.replace(before, table=table)
+
+    def _table(self, grid: Grid) -> None:
+        owner = self._deepest()
+        caption = self._above.text if self._above is not None else ""
+        table: Table = structs.replace(grid.table, caption=caption) if caption else grid.table
+        flags = ("tracked change",) if grid.changed else ()
+        if grid.struck:
+            flags = (*flags, "struck")
+        self._clauses.append(
+            Clause(
+                owner.address if owner is not None else "",
+                "",
+                owner.level + 1 if owner is not None else 0,
+                "",
+                self._first + len(self._clauses),
+                owner.trail if owner is not None else (),
+                self._levels.part,
+                owner.article if owner is not None else "",
+                flags=flags,
+                deleted=grid.deleted,
+                table=table,
+                section=self._section,
+            )
+        )
+        self._above = None
