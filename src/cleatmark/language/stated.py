@@ -8,8 +8,9 @@ from cleatmark.facts import Citation, Fact, Missing, Stated, Tri, Value
 from cleatmark.fields import Field
 from cleatmark.language.compare import compare, contains_words
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, Val, all_of
-from cleatmark.language.world import Frame
+from cleatmark.language.world import Frame, Item
 from cleatmark.units import Quantity
+from cleatmark.zones import same_zone
 
 NOT_BINDING = frozenset({"reference only", "optional", "specifier note", "misuse", "alternate"})
 OPEN = (
@@ -49,10 +50,15 @@ def here(frame: Frame, subject: str) -> tuple[Stated, ...]:
     """What the specification states of a subject in the frame's zone: zoned statements only where they fit."""
     found = binding(frame.world.spec.get(subject, ()))
     if frame.variant or frame.zone is not None:
-        name = frame.zone.id if frame.zone is not None else frame.variant
-        wanted = {name.casefold(), frame.variant.casefold()} - {""}
-        found = tuple(item for item in found if not item.zone or item.zone.casefold() in wanted)
+        name = zone_name(frame.zone) if frame.zone is not None else frame.variant
+        found = tuple(item for item in found if not item.zone or same_zone(item.zone, name))
     return found
+
+
+def zone_name(zone: Item) -> str:
+    """The zone's name as written."""
+    fact = zone.facts.get("zone.name")
+    return fact.text if fact is not None else zone.id
 
 
 def open_missing(subject: str, field: Field | None, items: Iterable[Stated]) -> Missing:

@@ -320,7 +320,7 @@ class Waive(Statement, frozen=True, tag="waive", kw_only=True):
     clauses: Clauses
 
 
-class Setting(Node, frozen=True, kw_only=True):
+class Setting(Node, frozen=True, tag="setting", kw_only=True):
     """`proposed.panel.width 18 in`, `spec.uplift.class at least 90`, `spec.uplift.class flagged "blank"`,
     `proposed like NAME`."""
 
@@ -332,7 +332,7 @@ class Setting(Node, frozen=True, kw_only=True):
     zone: str = ""
 
 
-class Thing(Node, frozen=True, kw_only=True):
+class Thing(Node, frozen=True, tag="thing", kw_only=True):
     """A document, run, condition or zone that a case puts up: `a report "T-1" having class 90`."""
 
     kind: str
