@@ -1,0 +1,121 @@
+"""A submittal file to a submittal, with every mistake in it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from cleatmark.facts import Citation
+from cleatmark.fields import FieldBook
+from cleatmark.problems import Problem, did_you_mean
+from cleatmark.submittal.documents import document
+from cleatmark.submittal.model import Departure, Document, Submittal
+from cleatmark.yamlfile import (
+    LIMITS,
+    Facts,
+    Limits,
+    Mapping,
+    Node,
+    Sequence,
+    Text,
+    brief,
+    check,
+    cited,
+    facts_of,
+    fields_under,
+    load,
+    problem_at,
+)
+
+KEYS = ("proposed", "installed", "departures", "documents")
+"""Keys of a submittal file that are not fields."""
+
+
+def load_submittal(
+    path: str | Path, book: FieldBook, *, text: str | None = None, limits: Limits = LIMITS
+) -> tuple[Submittal | None, tuple[Problem, ...]]:
+    """The submittal that a file states, and every mistake found in it, in the order of the file.
+
+    text  what the file holds, where it has been read already
+    The submittal is None where the file cannot be read as keys and values at all; with other mistakes it
+    holds what could be read.
+    """
+    root, problems = load(path, text=text, limits=limits)
+    if not isinstance(root, Mapping):
+        if root is not None:
+            message = 'a submittal file holds keys and values, such as "proposed: {panel: {width: 16 in}}"'
+            problems = (*problems, problem_at(root, message))
+        return None, problems
+    found = [*problems]
+    submittal = _submittal(str(path), root, book, found)
+    unique = {(problem.place, problem.message): problem for problem in found}
+    return submittal, tuple(sorted(unique.values(), key=lambda problem: (problem.place, problem.message)))
+
+
+def _submittal(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Submittal:
+    from cleatmark.submittal.schema import SubmittalFile
+
+    found.extend(check(root, SubmittalFile))
+    leaves, problems = fields_under(root, book.block("submittal"), also=KEYS)
+    read, more = facts_of(leaves, "submittal", _cite)
+    found.extend((*problems, *more))
+    proposed = _assembly(root.get("proposed"), "proposed", book, found)
+    installed = _assembly(root.get("installed"), "installed", book, found)
+    named = read.facts.get("submittal.id")
+    return Submittal(
+        file,
+        named.text if named else Path(file).stem,
+        read.facts,
+        proposed.facts,
+        proposed.by_zone,
+        installed.facts,
+        _departures(root.get("departures"), book, found),
+        _documents(root.get("documents"), book, found),
+    )
+
+
+def _cite(text: Text) -> tuple[Citation, ...]:
+    return (cited("submittal", text),)
+
+
+def _assembly(node: Node | None, scope: str, book: FieldBook, found: list[Problem]) -> Facts:
+    if not isinstance(node, Mapping):
+        return Facts()
+    leaves, problems = fields_under(node, book.block("assembly"), block=scope)
+    read, more = facts_of(leaves, scope, _cite, zones=scope == "proposed")
+    found.extend((*problems, *more))
+    return read
+
+
+def _departures(node: Node | None, book: FieldBook, found: list[Problem]) -> tuple[Departure, ...]:
+    known = book.block("assembly")
+    departures: list[Departure] = []
+    for item in node.items if isinstance(node, Sequence) else ():
+        text = item.get("text") if isinstance(item, Mapping) else None
+        if not isinstance(item, Mapping) or not isinstance(text, Text) or not text.value:
+            continue
+        field = item.get("field")
+        if isinstance(field, Text) and field.value and field.value not in known:
+            message = f'no field of the assembly is called "{brief(field.value)}"'
+            found.append(problem_at(field, message, *did_you_mean(field.value, known)))
+        path = field.value if isinstance(field, Text) and field.value in known else ""
+        departures.append(Departure(path, " ".join(text.value.split()), item.place, cited("submittal", text)))
+    return tuple(departures)
+
+
+def _documents(node: Node | None, book: FieldBook, found: list[Problem]) -> tuple[Document, ...]:
+    documents: list[Document] = []
+    for item in node.items if isinstance(node, Sequence) else ():
+        if isinstance(item, Mapping):
+            read = document(item, len(documents) + 1, book, found)
+            same = next((other for other in documents if other.id == read.id), None)
+            if same:
+                line = same.place.line
+                found.append(
+                    problem_at(
+                        item.get("id") or item,
+                        f'two documents are called "{read.id}"',
+                        f"first on line {line}",
+                    )
+                )
+            documents.append(read)
+    return tuple(documents)

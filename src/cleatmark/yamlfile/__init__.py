@@ -1,0 +1,50 @@
+"""YAML as text with places: composed to nodes, values read by their declared field, structure checked.
+
+load         a file to its nodes, with every mistake of YAML told
+read_value   the text of a field to its value, by the field's kind
+fields_under the fields that stand under keys, flattened to their paths
+check        the structure of a file against a pydantic model
+"""
+
+from cleatmark.yamlfile.compose import LIMITS, Limits, walk
+from cleatmark.yamlfile.files import load
+from cleatmark.yamlfile.nodes import Entry, Mapping, Node, Sequence, Text, brief, named, problem_at
+from cleatmark.yamlfile.reading import (
+    Cite,
+    Facts,
+    Leaf,
+    blank,
+    brief_line,
+    cited,
+    facts_of,
+    fields_under,
+)
+from cleatmark.yamlfile.structure import check
+from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
+
+__all__ = [
+    "LIMITS",
+    "Cite",
+    "Entry",
+    "Facts",
+    "FieldValueError",
+    "Leaf",
+    "Limits",
+    "Mapping",
+    "Node",
+    "Sequence",
+    "Text",
+    "blank",
+    "brief",
+    "brief_line",
+    "check",
+    "cited",
+    "facts_of",
+    "fields_under",
+    "load",
+    "magnitude",
+    "named",
+    "problem_at",
+    "read_value",
+    "walk",
+]

@@ -1,0 +1,182 @@
+"""Fields under keys: nested or dotted keys to declared paths, their texts to facts, every mistake told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from collections.abc import Mapping as Map
+from pathlib import Path
+
+from msgspec import Struct
+
+from cleatmark.facts import Citation, Fact, Value
+from cleatmark.fields import Field
+from cleatmark.problems import Problem, near_name
+from cleatmark.yamlfile.nodes import Mapping, Node, Sequence, Text, brief, named, problem_at
+from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
+
+Cite = Callable[[Text], tuple[Citation, ...]]
+
+
+class Leaf(Struct, frozen=True):
+    """A declared field as it stands in a file: its key there and what stands under it."""
+
+    field: Field
+    key: Text
+    node: Node
+
+
+class Facts(Struct, frozen=True):
+    """Facts read from keys. `by_zone` holds those that differ by roof zone: by path, then zone as written."""
+
+    facts: Map[str, Fact] = {}
+    by_zone: Map[str, Map[str, Fact]] = {}
+
+
+def cited(kind: str, text: Text) -> Citation:
+    """Where a text stands in its file, with the line as written."""
+    return Citation(kind, f"{Path(text.place.file).name}:{text.place.line}", brief_line(text.line))
+
+
+def brief_line(line: str) -> str:
+    """A line as a quotation: without its indent, cut where it is very long."""
+    folded = " ".join(line[:400].split())
+    return folded if len(folded) <= 200 else folded[:197] + "..."
+
+
+def blank(path: str, text: Text, example: str = "") -> Problem:
+    """A key with nothing behind it."""
+    such = f', such as "{example}"' if example else ""
+    return problem_at(text, f"{path} is left blank; state it{such}, or leave the line out")
+
+
+def fields_under(
+    node: Mapping, known: Map[str, Field], *, also: Collection[str] = (), block: str = ""
+) -> tuple[tuple[Leaf, ...], tuple[Problem, ...]]:
+    """The declared fields that stand under a mapping, nested (`panel: {width: }`) or dotted (`panel.width:`).
+
+    known  fields by their key in the block
+    also   keys of the structure around the fields, which are passed over
+    block  how a message names the mapping ("proposed"), "" for the whole file
+    """
+    leaves: list[Leaf] = []
+    problems: list[Problem] = []
+    seen: dict[str, Text] = {}
+    parents = {key[:end] for key in known for end in range(len(key)) if key[end] == "."}
+
+    def visit(mapping: Mapping, prefix: str) -> None:
+        for entry in mapping.entries:
+            key, path = entry.key, f"{prefix}{entry.key.value}"
+            if not prefix and path in also:
+                continue
+            if path in known:
+                if path in seen:
+                    first = seen[path].place.line
+                    problems.append(
+                        problem_at(key, f'"{path}" is given twice', f"first on line {first}; keep one")
+                    )
+                    continue
+                seen[path] = key
+                leaves.append(Leaf(known[path], key, entry.value))
+            elif path in parents and isinstance(entry.value, Mapping):
+                visit(entry.value, f"{path}.")
+            elif path in parents:
+                problems.append(_holds_fields(key, path, entry.value, known))
+            else:
+                problems.append(_unknown(key, path, known, also if not prefix else (), block))
+
+    visit(node, "")
+    return tuple(leaves), tuple(problems)
+
+
+def _holds_fields(key: Text, path: str, node: Node, known: Map[str, Field]) -> Problem:
+    if isinstance(node, Text) and not node.value:
+        return problem_at(key, f'"{path}" is left blank; leave the line out')
+    under = [name[len(path) + 1 :] for name in known if name.startswith(f"{path}.")]
+    listed = ", ".join(under[:6]) + (", ..." if len(under) > 6 else "")
+    return problem_at(
+        key, f'"{path}" holds keys of its own, and {named(node)} stands here; expected {listed}'
+    )
+
+
+def _unknown(key: Text, path: str, known: Map[str, Field], also: Collection[str], block: str) -> Problem:
+    near = near_name(path, [*known, *also])
+    parent = path.rpartition(".")[0]
+    if near and parent and near.startswith(f"{parent}."):
+        near = near[len(parent) + 1 :]
+    under = ".".join(part for part in (block, parent) if part)
+    where = f" under {under}" if under else ""
+    return problem_at(
+        key, f'unknown key "{brief(key.value)}"{where}', *([f'did you mean "{near}"?'] if near else [])
+    )
+
+
+def facts_of(
+    leaves: Collection[Leaf], scope: str, cite: Cite, *, zones: bool = False, metal: str = ""
+) -> tuple[Facts, tuple[Problem, ...]]:
+    """The facts that leaves state, under `scope` ("proposed" gives "proposed.panel.width").
+
+    zones  whether a field's value may be a mapping by roof zone
+    metal  of the panel, where the leaves do not say; a panel's thickness is read as a sheet of its metal
+    Pressures are carried as positive magnitudes, their text as written.
+    """
+    facts: dict[str, Fact] = {}
+    by_zone: dict[str, dict[str, Fact]] = {}
+    problems: list[Problem] = []
+    metal = _metal(leaves) or metal
+
+    def fact(field: Field, text: Text) -> Fact | None:
+        if text.spoilt:
+            return None
+        if not text.value:
+            problems.append(blank(field.path, text, field.example))
+            return None
+        try:
+            value = read_value(field, text.value, metal=metal if field.key.startswith("panel.") else "")
+        except FieldValueError as error:
+            problems.append(problem_at(text, error.message, *error.help))
+            return None
+        return Fact(f"{scope}.{field.key}", magnitude(value), " ".join(text.value.split()), cite(text))
+
+    for leaf in leaves:
+        path = f"{scope}.{leaf.field.key}"
+        if isinstance(leaf.node, Text):
+            found = fact(leaf.field, leaf.node)
+            if found:
+                facts[path] = found
+        elif isinstance(leaf.node, Mapping) and zones:
+            for entry in leaf.node.entries:
+                if not isinstance(entry.value, Text):
+                    problems.append(problem_at(entry.value, _one_value(leaf.field, entry.value)))
+                elif found := fact(leaf.field, entry.value):
+                    by_zone.setdefault(path, {})[entry.key.value] = found
+        elif isinstance(leaf.node, Sequence) and leaf.field.kind == "list":
+            read = [fact(leaf.field, item) for item in leaf.node if isinstance(item, Text)]
+            problems.extend(
+                problem_at(item, _one_value(leaf.field, item))
+                for item in leaf.node
+                if not isinstance(item, Text)
+            )
+            kept = [item for item in read if item]
+            if kept:
+                values = tuple(str(item.value) for item in kept)
+                cites = tuple(citation for item in kept for citation in item.citations)
+                facts[path] = Fact(path, values, ", ".join(values), cites)
+        else:
+            problems.append(problem_at(leaf.key, _one_value(leaf.field, leaf.node)))
+    return Facts(facts, by_zone), tuple(problems)
+
+
+def _one_value(field: Field, node: Node) -> str:
+    such = f', such as "{field.example}"' if field.example else ""
+    return f"{field.path}: {named(node)} here, where one value is expected{such}"
+
+
+def _metal(leaves: Collection[Leaf]) -> str:
+    for leaf in leaves:
+        if leaf.field.key == "panel.material" and isinstance(leaf.node, Text) and leaf.node.value:
+            try:
+                value: Value = read_value(leaf.field, leaf.node.value)
+            except FieldValueError:
+                return ""
+            return value if isinstance(value, str) else ""
+    return ""
