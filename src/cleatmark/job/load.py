@@ -11,6 +11,7 @@ from cleatmark.facts import Citation, Fact
 from cleatmark.fields import FieldBook
 from cleatmark.job.model import Job, Roof
 from cleatmark.job.parts import contract_facts, file_named, rules_named, stated_pressures
+from cleatmark.job.schema import JOB_FILE
 from cleatmark.problems import Place, Problem, did_you_mean
 from cleatmark.yamlfile import (
     LIMITS,
@@ -59,9 +60,7 @@ def _in_order(problems: list[Problem]) -> tuple[Problem, ...]:
 
 
 def _job(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Job:
-    from cleatmark.job.schema import JobFile
-
-    found.extend(check(root, JobFile))
+    found.extend(check(root, JOB_FILE))
     known = book.block("job")
     leaves, problems = fields_under(root, known, also=KEYS)
     found.extend(problems)

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from cleatmark.facts import Citation, Fact
 from cleatmark.fields import FieldBook
 from cleatmark.job.model import ContractFact, Reference, StatedPressures
+from cleatmark.job.schema import LEVELS
 from cleatmark.problems import Problem, did_you_mean, near_name
 from cleatmark.units import Quantity, QuantityError, parse
 from cleatmark.yamlfile import (
@@ -24,8 +25,6 @@ from cleatmark.yamlfile import (
     problem_at,
     read_value,
 )
-
-LEVELS = ("allowable", "strength")
 
 
 def file_named(text: Text, folder: Path, found: list[Problem]) -> Reference | None:

@@ -1,49 +1,24 @@
 """The structure of a job file around its declared fields."""
 
-from __future__ import annotations
+from cleatmark.yamlfile import ANY_KEYS, TEXT, TEXT_BY_KEY, keyed, keys, list_of, one_of
 
-from typing import Annotated, Any, Literal
+LEVELS = ("allowable", "strength")
 
-from pydantic import BaseModel, ConfigDict, StringConstraints
+PRESSURES = keys(
+    {"source": TEXT, "zones": TEXT_BY_KEY},
+    {"dated": TEXT, "level": one_of(*LEVELS), "roof": TEXT, "area": TEXT, "inward": TEXT_BY_KEY},
+)
+CONTRACT_DOCUMENT = keys({"field": TEXT, "value": TEXT, "where": TEXT}, {"zone": TEXT, "roof": TEXT})
 
-Written = Annotated[str, StringConstraints(min_length=1)]
-Level = Literal["allowable", "strength"]
-
-
-class Pressures(BaseModel):
-    """One stated set of pressures."""
-
-    model_config = ConfigDict(extra="forbid", defer_build=True)
-
-    source: Written
-    dated: Written | None = None
-    level: Level | None = None
-    roof: Written | None = None
-    area: Written | None = None
-    zones: dict[str, str]
-    inward: dict[str, str] = {}
-
-
-class ContractDocument(BaseModel):
-    """One assembly fact that stands on contract documents."""
-
-    model_config = ConfigDict(extra="forbid", defer_build=True)
-
-    field: Written
-    value: Written
-    where: Written
-    zone: Written | None = None
-    roof: Written | None = None
-
-
-class JobFile(BaseModel):
-    """The whole file; keys that are not named here are fields."""
-
-    model_config = ConfigDict(extra="allow", defer_build=True)
-
-    specification: Written | None = None
-    rules: list[Written] = []
-    addenda: list[Written] = []
-    pressures: list[Pressures] = []
-    contract_documents: list[ContractDocument] = []
-    roofs: dict[str, dict[str, Any]] | None = None
+JOB_FILE = keys(
+    {},
+    {
+        "specification": TEXT,
+        "rules": list_of(TEXT),
+        "addenda": list_of(TEXT),
+        "pressures": list_of(PRESSURES),
+        "contract_documents": list_of(CONTRACT_DOCUMENT),
+        "roofs": keyed(ANY_KEYS),
+    },
+    fields=True,
+)

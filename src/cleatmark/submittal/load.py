@@ -9,6 +9,7 @@ from cleatmark.fields import FieldBook
 from cleatmark.problems import Problem, did_you_mean
 from cleatmark.submittal.documents import document
 from cleatmark.submittal.model import Departure, Document, Submittal
+from cleatmark.submittal.schema import SUBMITTAL_FILE
 from cleatmark.yamlfile import (
     LIMITS,
     Facts,
@@ -52,9 +53,7 @@ def load_submittal(
 
 
 def _submittal(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Submittal:
-    from cleatmark.submittal.schema import SubmittalFile
-
-    found.extend(check(root, SubmittalFile))
+    found.extend(check(root, SUBMITTAL_FILE))
     leaves, problems = fields_under(root, book.block("submittal"), also=KEYS)
     read, more = facts_of(leaves, "submittal", _cite)
     found.extend((*problems, *more))

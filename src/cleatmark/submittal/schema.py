@@ -1,59 +1,23 @@
 """The structure of a submittal file around its declared fields."""
 
-from __future__ import annotations
+from cleatmark.yamlfile import ANY_KEYS, TEXT, keys, list_of
 
-from typing import Annotated, Any
+DEPARTURE = keys({"text": TEXT}, {"field": TEXT})
+RUN = keys({}, {"specimen": ANY_KEYS}, fields=True)
+CONDITION = keys({"text": TEXT}, {}, fields=True)
+DOCUMENT = keys(
+    {"id": TEXT},
+    {
+        "specimen": ANY_KEYS,
+        "runs": list_of(RUN),
+        "conditions": list_of(CONDITION),
+        "claims": list_of(TEXT),
+    },
+    fields=True,
+)
 
-from pydantic import BaseModel, ConfigDict, StringConstraints
-
-Written = Annotated[str, StringConstraints(min_length=1)]
-Assembly = dict[str, Any]
-_FIELDS_AROUND = ConfigDict(extra="allow", defer_build=True)
-
-
-class DeclaredDeparture(BaseModel):
-    """A departure that the submitter declares."""
-
-    model_config = ConfigDict(extra="forbid", defer_build=True)
-
-    text: Written
-    field: Written | None = None
-
-
-class RunBlock(BaseModel):
-    """One run of a document; other keys are run fields."""
-
-    model_config = _FIELDS_AROUND
-
-    specimen: Assembly = {}
-
-
-class ConditionBlock(BaseModel):
-    """One condition of a listing; other keys are condition fields."""
-
-    model_config = _FIELDS_AROUND
-
-    text: Written
-
-
-class DocumentBlock(BaseModel):
-    """One document; other keys are document fields."""
-
-    model_config = _FIELDS_AROUND
-
-    id: Written
-    specimen: Assembly = {}
-    runs: list[RunBlock] = []
-    conditions: list[ConditionBlock] = []
-    claims: list[Written] = []
-
-
-class SubmittalFile(BaseModel):
-    """The whole file; other keys are submittal fields."""
-
-    model_config = _FIELDS_AROUND
-
-    proposed: Assembly
-    installed: Assembly = {}
-    departures: list[DeclaredDeparture] = []
-    documents: list[DocumentBlock] = []
+SUBMITTAL_FILE = keys(
+    {"proposed": ANY_KEYS},
+    {"installed": ANY_KEYS, "departures": list_of(DEPARTURE), "documents": list_of(DOCUMENT)},
+    fields=True,
+)

@@ -3,7 +3,7 @@
 load         a file to its nodes, with every mistake of YAML told
 read_value   the text of a field to its value, by the field's kind
 fields_under the fields that stand under keys, flattened to their paths
-check        the structure of a file against a pydantic model
+check        the structure of a file against a shape, by pydantic's core
 """
 
 from cleatmark.yamlfile.compose import LIMITS, Limits, walk
@@ -19,11 +19,14 @@ from cleatmark.yamlfile.reading import (
     facts_of,
     fields_under,
 )
-from cleatmark.yamlfile.structure import check
+from cleatmark.yamlfile.structure import ANY_KEYS, TEXT, TEXT_BY_KEY, check, keyed, keys, list_of, one_of
 from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
 
 __all__ = [
+    "ANY_KEYS",
     "LIMITS",
+    "TEXT",
+    "TEXT_BY_KEY",
     "Cite",
     "Entry",
     "Facts",
@@ -41,9 +44,13 @@ __all__ = [
     "cited",
     "facts_of",
     "fields_under",
+    "keyed",
+    "keys",
+    "list_of",
     "load",
     "magnitude",
     "named",
+    "one_of",
     "problem_at",
     "read_value",
     "walk",
