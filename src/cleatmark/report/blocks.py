@@ -6,6 +6,8 @@ Text is raw: each renderer cleans it with `clean.clean` as it puts it out.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from cleatmark.review.model import Plan
@@ -115,3 +117,14 @@ def joined(parts: list[Spans], between: str = "; ") -> Spans:
             spans.append(Span(between))
         spans.extend(part)
     return tuple(spans)
+
+
+def anchors_of(blocks: Iterable[Block]) -> set[str]:
+    """All anchors that the blocks set."""
+    found: set[str] = set()
+    for block in blocks:
+        if isinstance(block, Heading | Entry):
+            found.add(block.anchor)
+        elif isinstance(block, Table):
+            found.update(row.anchor for row in block.rows)
+    return found - {""}

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 
+from cleatmark.report.blocks import anchors_of
 from cleatmark.report.content import blocks
 from cleatmark.report.docx_base import head_and_foot, new_document, to_bytes
-from cleatmark.report.docx_writer import Writer, anchors_of
+from cleatmark.report.docx_writer import Writer
 from cleatmark.report.saving import save
 from cleatmark.report.words import TITLE
 from cleatmark.review.model import Review

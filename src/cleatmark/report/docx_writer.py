@@ -191,7 +191,7 @@ class Writer:
         self.document.add_paragraph(style="After Table")
 
     def _cell(self, cell: _Cell, spans: Spans, style: str, right: bool, anchor: str = "") -> DocxParagraph:
-        paragraph = cell.paragraphs[0]
+        paragraph: DocxParagraph = cell.paragraphs[0]
         paragraph.style = self.document.styles[style]
         if right:
             paragraph.alignment = WD_ALIGN_PARAGRAPH.RIGHT
@@ -223,17 +223,6 @@ def _widths(table: b.Table) -> list[int]:
 def bookmark(anchor: str) -> str:
     """The anchor as a bookmark may be named."""
     return anchor.replace("-", "_")
-
-
-def anchors_of(blocks: Iterable[Block]) -> set[str]:
-    """All anchors that the blocks set."""
-    found: set[str] = set()
-    for block in blocks:
-        if isinstance(block, b.Heading | b.Entry):
-            found.add(block.anchor)
-        elif isinstance(block, b.Table):
-            found.update(row.anchor for row in block.rows)
-    return found - {""}
 
 
 def _element(tag: str, /, **attributes: str) -> _Element:

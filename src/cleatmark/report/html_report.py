@@ -1,0 +1,96 @@
+"""The review as one HTML file: nothing to load, nothing that runs."""
+
+from __future__ import annotations
+
+import os
+from base64 import b64encode
+from collections.abc import Iterable
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup
+from msgspec import Struct
+
+from cleatmark.report import blocks as b
+from cleatmark.report.blocks import Block, anchors_of
+from cleatmark.report.clean import clean, inline
+from cleatmark.report.content import blocks
+from cleatmark.report.saving import save
+from cleatmark.report.svg import safe_svg
+from cleatmark.report.words import TITLE
+from cleatmark.review.model import Plan, Review
+
+
+class Section(Struct):
+    """What stands under one heading of the page."""
+
+    heading: b.Heading
+    anchor: str
+    blocks: list[Block]
+
+
+def html_text(review: Review) -> str:
+    """The full report as the text of an HTML file."""
+    made = blocks(review, full=True)
+    first, *sections = _sections(made)
+    job, submittal = review.job, review.submittal
+    return (
+        _environment()
+        .get_template("report.html.j2")
+        .render(
+            title=" – ".join(part for part in (TITLE, job.name, submittal.id) if part),
+            head=first,
+            sections=sections,
+            anchors=anchors_of(made),
+            foot=" · ".join(part for part in (job.name, job.section, submittal.id, job.date) if part),
+        )
+    )
+
+
+def write_html(review: Review, path: str | os.PathLike[str]) -> None:
+    """Write the full report to `path`, whole or not at all. InputError where it cannot be written."""
+    save(html_text(review).encode("utf-8"), path)
+
+
+def _sections(made: Iterable[Block]) -> list[Section]:
+    sections: list[Section] = []
+    for block in made:
+        if isinstance(block, b.Heading) and block.level <= 2:
+            anchor = block.anchor or f"part-{len(sections)}"
+            sections.append(Section(block, anchor, []))
+        else:
+            sections[-1].blocks.append(block)
+    return sections
+
+
+def _environment() -> Environment:
+    folder = files("cleatmark.report").joinpath("templates")
+    names = ("report.html.j2", "report.css")
+    loader = DictLoader({name: folder.joinpath(name).read_text("utf-8") for name in names})
+    environment = Environment(
+        loader=loader,
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_fit,
+    )
+    environment.filters["kind"] = lambda block: type(block).__name__
+    environment.filters["slug"] = lambda text: text.replace(" ", "-")
+    environment.filters["drawing"] = _drawing
+    return environment
+
+
+def _fit(value: Any) -> Any:
+    """Every text that the template puts out is cleaned here; what is markup already is our own."""
+    return inline(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _drawing(plan: Plan) -> Markup:
+    """The plan as inline SVG, else as a picture held in the file, else nothing."""
+    drawing = safe_svg(plan.svg, clean(plan.alt)) if plan.svg else ""
+    if not drawing and plan.png:
+        source = f"data:image/png;base64,{b64encode(plan.png).decode('ascii')}"
+        return Markup('<img alt="{}" src="{}">').format(clean(plan.alt), source)
+    return Markup(drawing)
