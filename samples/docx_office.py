@@ -242,11 +242,24 @@ def _list(index: int, levels: Sequence[Level]) -> Element:
     return made
 
 
-def paragraph(section: Section, style: str, *pieces: Piece, when: date) -> Element:
-    """Add a paragraph. `when` dates its tracked changes."""
+def paragraph(
+    section: Section, style: str, *pieces: Piece, when: date, number: int = 0, depth: int = 0
+) -> Element:
+    """Add a paragraph. `when` dates its tracked changes; `number` numbers it by itself (see restart)."""
     made = filled(style, pieces, when)
+    if number:
+        made[0].append(element("numPr", element("ilvl", val=depth), element("numId", val=number)))
     section.element.body.insert(len(section.element.body) - 1, made)
     return made
+
+
+def restart(section: Section, index: int) -> int:
+    """A new use of the office's list `index` (from 1) that starts again: the number for its paragraphs."""
+    numbering = section.part.numbering_part.element
+    number = len(numbering.findall(qn("w:num"))) + 1
+    again = element("lvlOverride", element("startOverride", val=1), ilvl=0)
+    numbering.append(element("num", element("abstractNumId", val=index), again, numId=number))
+    return number
 
 
 def filled(style: str, pieces: Iterable[Piece], when: date) -> Element:

@@ -26,12 +26,12 @@ def visible(paragraph: _Element) -> str:
 def addresses(lines: Iterable[str], ranks: tuple[str, ...] = RANKS) -> dict[str, str]:
     """Texts by full address (1.03.C.2) of lines that begin with PART 1, 1.01, A., 1., a."""
     found: dict[str, str] = {}
-    above: list[str] = []
+    above: dict[int, str] = {}
     for line in lines:
         for depth, rank in enumerate(ranks):
             if number := re.fullmatch(rf"\s*{rank}\s+(.*)", line):
-                above = [*above[:depth], number[1]]
-                address = ".".join(above[1:]) or f"PART {above[0]}"
+                above = {level: label for level, label in above.items() if level < depth} | {depth: number[1]}
+                address = ".".join([label for level, label in above.items() if level]) or f"PART {number[1]}"
                 assert address not in found, f"{address} prints twice"
                 found[address] = number[2].replace("\u2011", "-")
                 break
