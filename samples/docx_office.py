@@ -242,13 +242,11 @@ def _list(index: int, levels: Sequence[Level]) -> Element:
     return made
 
 
-def paragraph(
-    section: Section, style: str, *pieces: Piece, when: date, number: int = 0, depth: int = 0
-) -> Element:
+def paragraph(section: Section, style: str, *pieces: Piece, when: date, number: int = 0) -> Element:
     """Add a paragraph. `when` dates its tracked changes; `number` numbers it by itself (see restart)."""
     made = filled(style, pieces, when)
     if number:
-        made[0].append(element("numPr", element("ilvl", val=depth), element("numId", val=number)))
+        made[0].append(element("numPr", element("numId", val=number)))
     section.element.body.insert(len(section.element.body) - 1, made)
     return made
 

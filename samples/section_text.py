@@ -6,8 +6,7 @@ Marks:
     {+twenty+}   a tracked insertion        {-ten-}   a tracked deletion
     {~note~}     hidden text                {*Note*}  bold
     {|}          Word starts a new run      {_}       a no-break hyphen
-    {>}          a tab                      {/}       a line break
-    {=N=}        a content control that holds N
+    {>}          a tab                      {=N=}     a content control that holds N
 """
 
 from __future__ import annotations
@@ -18,7 +17,7 @@ from collections.abc import Callable
 from samples.docx_office import Bold, Control, Deleted, Hidden, Inserted, Piece
 
 KINDS: dict[str, Callable[[str], Piece]] = {"+": Inserted, "-": Deleted, "~": Hidden, "*": Bold, "=": Control}
-CHARACTERS = {"{_}": "\u2011", "{>}": "\t", "{/}": "\n"}
+CHARACTERS = {"{_}": "\u2011", "{>}": "\t"}
 MARK = re.compile(r"\{([-+~*=])(.*?)\1\}")
 
 

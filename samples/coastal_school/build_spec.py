@@ -58,7 +58,7 @@ PRESSURES = (
     (Cell("Roof zone", down=2), Cell("Effective wind area", across=4), None, None, None),
     (None, *(Cell(area) for area in AREAS)),
     *((Cell(zone), *(Cell(f"\N{MINUS SIGN}{psf}") for psf in row)) for zone, row in ZONES.items()),
-    (Cell("All zones, inward"), *(Cell(f"+{psf}") for psf in INWARD)),
+    (Cell("All zones,\ninward"), *(Cell(f"+{psf}") for psf in INWARD)),
 )
 
 TEXT = """

@@ -100,7 +100,7 @@ CAPTION Design uplift pressures, psf, allowable-stress level
 TABLE
 1   Field is Zones 1 and 2e, perimeter is Zones 2n, 2r and 3e, and corner is Zone 3r of ASCE 7-16, as shaded
     on Sheet A-131.
-1   Wind Data: Basic wind speed 110 mph, Exposure C, Risk Category II, enclosed building.
+1   Wind Data: Basic wind speed {=110 mph=}, Exposure C, Risk Category II, enclosed building.
 1   Inward Pressure: 13.0 psf in every zone.
 A   Pressures Beyond the Class: Where a zone needs more than Class 90 allows, continue the test by UL 1897
     on the same construction at the clip spacing of that zone.
