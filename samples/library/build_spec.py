@@ -115,8 +115,6 @@ A   Fire Classification: Class A by UL 790. Roof assembly shall be listed by UL 
     own name.
 A   Air Leakage: Not more than 0.06 cfm/sq ft at 6.24 psf when tested to ASTM E1680.
 A   Water Penetration: None at 6.24 psf when tested to ASTM E1646.
-A   Thermal Movement: Allow for a metal temperature range of 180 deg F without buckling, opening of seams or
-    overstress of clips.
 
 ART Submittals
 A   Product Data: For panels, clips, fasteners, underlayment and finish.
@@ -129,7 +127,6 @@ A   Test Reports:
 1   A listing, a load table or a letter will not be accepted as a test report.
 A   Approval and Listing: Pages of the FM approval and of the UL listing, current when submitted.
 A   Departures: Written list of every departure from this Section and from the tested specimen.
-A   Sample Warranties.
 
 ART Quality Assurance
 A   Laboratory: Accredited to ISO/IEC 17025 with the test method in its published scope.
@@ -176,7 +173,6 @@ a   Perimeter: 18 inches on center.
 a   Corner: 12 inches on center.
 A   Clip Fasteners: Not smaller than No. 10, pancake head wood screws, two in each clip, threaded full depth
     through the deck.
-A   Exposed Fasteners: Stainless steel, at trim only, color matched.
 
 ART Underlayment
 A   Self-adhered, high-temperature sheet, ASTM D1970/D1970M, not less than 40 mils, over the whole deck.
@@ -188,26 +184,19 @@ A   Deck attachment and deck joints are shown on Sheet S-201.
 
 ART Accessories
 A   Trim: Same sheet and finish as panels, 22 gauge at eaves and rakes.
-A   Closures and Sealants: As tested for water penetration.
 
 PART Execution
 
 ART Examination
 A   Verify that deck, deck attachment and deck joints are those of the tested specimen.
-A   Do not begin until deck is dry, clean and flat within 1/4 inch in 10 feet.
 
 ART Installation
-A   Lay underlayment without wrinkles, lapped to shed water.
 A   Set clips at the spacing of each zone marked on the reviewed shop drawings.
-A   Fasten both holes of every clip. Replace screws that strip or miss the deck.
 A   Seam panels the day they are laid. Do not leave unseamed panels overnight.
 
 ART Field Quality Control
 A   Before underlayment is laid, leave deck fastening open for inspection.
 A   Allow Architect to check clip spacing in each zone before seaming.
-
-ART Protection
-A   Remove cuttings daily. Replace panels that are dented or scratched.
 
 END End of Section
 """
