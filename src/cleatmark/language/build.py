@@ -1,4 +1,4 @@
-"""From the parser's pieces to the typed tree. Nothing here looks at meaning: names are not resolved, kinds not known."""
+"""From the parser's pieces to the typed tree. Meaning is not looked at: names are not resolved."""
 
 from __future__ import annotations
 
@@ -162,7 +162,14 @@ class Builder(Transformer[Token, Any]):
         folded, doubled = fold(clauses)
         less, more = folded.pop("words", ("", ""))
         node = t.FieldStatement(
-            id=str(name), title=unquote(title), kind=kind, pos=pos_of(name), less=less, more=more, **values, **folded
+            id=str(name),
+            title=unquote(title),
+            kind=kind,
+            pos=pos_of(name),
+            less=less,
+            more=more,
+            **values,
+            **folded,
         )
         return Built(node, doubled)
 
@@ -185,7 +192,9 @@ class Builder(Transformer[Token, Any]):
 
     def substitution(self, name: Token, field: Token, *parts: Part) -> Built:
         clauses, doubled = clauses_of(parts)
-        return Built(t.Substitution(id=str(name), field=str(field), clauses=clauses, pos=pos_of(name)), doubled)
+        return Built(
+            t.Substitution(id=str(name), field=str(field), clauses=clauses, pos=pos_of(name)), doubled
+        )
 
     def approval(self, name: Token, body: Token, *parts: Part) -> Built:
         return self._body(name, body, "approval", parts)
@@ -222,7 +231,9 @@ class Builder(Transformer[Token, Any]):
 
     def waive(self, name: Token, *parts: Part) -> Built:
         clauses, doubled = clauses_of(parts)
-        return Built(t.Waive(id=str(name), because=clauses.because, clauses=clauses, pos=pos_of(name)), doubled)
+        return Built(
+            t.Waive(id=str(name), because=clauses.because, clauses=clauses, pos=pos_of(name)), doubled
+        )
 
     def table(self, name: Token, by: tuple[Token, ...], *parts: Any) -> Built:
         gives: tuple[str, ...] = ()
@@ -249,6 +260,7 @@ class Builder(Transformer[Token, Any]):
             id=str(name),
             of=str(of),
             alternatives=values.get("alternative", ()),
+            level=values.get("level", ""),
             sources=values.get("sources", ()),
             pos=pos_of(name),
         )
@@ -447,7 +459,9 @@ class Builder(Transformer[Token, Any]):
 
     def quantified(self, word: Token, over: Token, *groups: t.Condition) -> t.Quantified:
         where = groups[0] if len(groups) == 2 else None
-        return t.Quantified(quantifier=str(word), over=str(over), where=where, has=groups[-1], pos=pos_of(word))
+        return t.Quantified(
+            quantifier=str(word), over=str(over), where=where, has=groups[-1], pos=pos_of(word)
+        )
 
     def every_zone_shown(self, word: Token, over: Token, *rest: Any) -> t.ShownBy:
         shown: t.ShownBy = rest[-1]
@@ -539,6 +553,8 @@ class Builder(Transformer[Token, Any]):
 
     def alternative(self, value: t.Operand, when: t.Condition | None = None) -> Part:
         return Part("alternative", (t.Alternative(value=value, when=when, pos=value.pos),), value.pos)
+
+    level = _word("level")
 
     rel_at_least = _constant("at least")
     rel_at_most = _constant("at most")

@@ -1,4 +1,4 @@
-"""Meaning checked before anything runs: names, kinds, units, directions, tables. Every mistake of every file is told."""
+"""Meaning checked before anything runs: names, kinds, units, directions, tables. All mistakes of all files are told."""
 
 from __future__ import annotations
 
@@ -15,7 +15,16 @@ from cleatmark.units import KINDS, QuantityError, parse
 
 BASES = ("specification", "code", "demand", "insurer", "practice")
 ACTIONS = ("stop", "resubmit", "correct", "record")
-ASK = ("designer", "maker", "laboratory", "building department", "insurer", "deck trade", "contractor", "owner")
+ASK = (
+    "designer",
+    "maker",
+    "laboratory",
+    "building department",
+    "insurer",
+    "deck trade",
+    "contractor",
+    "owner",
+)
 CONFIDENCE = ("high", "medium", "low")
 TEXT_KINDS = ("text", "choice", "list")
 FIELD_KINDS = (*KINDS, "text", "choice", "list", "date", "yes/no")
@@ -81,12 +90,18 @@ class Checker:
             help_ = did_you_mean(node.kind, FIELD_KINDS) or ("a kind is one of: " + ", ".join(FIELD_KINDS),)
             self.tell(node, f'no kind of field is called "{node.kind}"', *help_)
         elif node.kind in ("choice", "list") and not node.choices and not node.open:
-            self.tell(node, "a choice lists its words", f'for example: field {node.id} "..." choice: "a", "b"')
+            self.tell(
+                node, "a choice lists its words", f'for example: field {node.id} "..." choice: "a", "b"'
+            )
 
     def approval(self, node: t.Approval) -> None:
         self.clauses(node, node.clauses, context=RUN_CONTEXT, shall_optional=True)
         if node.evidence not in self.kinds:
-            self.tell(node, f"no kind of document serves as {node.evidence}", f'declare it: kind {node.evidence} is "..."')
+            self.tell(
+                node,
+                f"no kind of document serves as {node.evidence}",
+                f'declare it: kind {node.evidence} is "..."',
+            )
 
     def substitution(self, node: t.Substitution) -> None:
         field = self.assembly_field(node, node.field)
@@ -103,7 +118,9 @@ class Checker:
         for word in allows:
             if word not in words:
                 help_ = (f"{field.title.lower()} takes: {', '.join(words)}",)
-                self.tell(node, f'"{word}" is not a direction of {field.path}', *did_you_mean(word, words), *help_)
+                self.tell(
+                    node, f'"{word}" is not a direction of {field.path}', *did_you_mean(word, words), *help_
+                )
 
     def assembly_field(self, node: t.Node, path: str) -> Name | None:
         name = self.names.resolve(f"proposed.{path}", ())
@@ -116,7 +133,9 @@ class Checker:
     def amend(self, node: t.Amend) -> None:
         key = self.merged.aliases.get(node.id, node.id)
         layered: Layered | None = self.merged.rules.get(key)
-        context = RUN_CONTEXT if layered and isinstance(layered.statement, t.Substitution | t.Approval) else ()
+        context = (
+            RUN_CONTEXT if layered and isinstance(layered.statement, t.Substitution | t.Approval) else ()
+        )
         self.clauses(node, node.clauses, context=context)
         if layered and isinstance(layered.statement, t.Substitution) and node.clauses.allows is not None:
             name = self.names.resolve(f"proposed.{layered.statement.field}", ())
@@ -127,7 +146,9 @@ class Checker:
         context = ("clause",)
         self.clauses(node, node.clauses, context=context)
         if node.clauses.applies is None:
-            self.tell(node, "advice says when it is raised", 'for example: when clause.flags includes "misuse"')
+            self.tell(
+                node, "advice says when it is raised", 'for example: when clause.flags includes "misuse"'
+            )
 
     def table(self, node: t.Table) -> None:
         columns = len(node.gives) or 1
@@ -138,7 +159,9 @@ class Checker:
             if len(row.values) != columns:
                 self.tell(row, f"the row gives {len(row.values)} values; the table gives {columns}")
             if row.source is None and not node.sources:
-                self.tell(row, "the row has no source", 'add one, such as: source "ANSI/UL 580" at "class table"')
+                self.tell(
+                    row, "the row has no source", 'add one, such as: source "ANSI/UL 580" at "class table"'
+                )
             for literal in (*row.keys, *row.values):
                 if literal is not None:
                     self.literal(literal, "")
@@ -158,7 +181,9 @@ class Checker:
             self.tell(node, "a define says what it stands for", "for example: as pressure / safety_factor")
         trail = self._circle(node.id, (node.id,))
         if trail:
-            self.tell(node, "defines go in a circle: " + " needs ".join(trail), "one of them must rest on a field")
+            self.tell(
+                node, "defines go in a circle: " + " needs ".join(trail), "one of them must rest on a field"
+            )
 
     def _circle(self, name: str, trail: tuple[str, ...]) -> tuple[str, ...]:
         for path in _paths(self.names.defines[name]):
@@ -173,9 +198,13 @@ class Checker:
 
     def reading(self, node: t.ReadingStatement) -> None:
         if not node.patterns:
-            self.tell(node, "a reading says from which words", 'for example: from "class {number: 30, 60, 90}"')
+            self.tell(
+                node, "a reading says from which words", 'for example: from "class {number: 30, 60, 90}"'
+            )
         if not node.gives and not node.flags:
-            self.tell(node, "a reading gives a subject or flags a clause", "for example: gives spec.uplift.class")
+            self.tell(
+                node, "a reading gives a subject or flags a clause", "for example: gives spec.uplift.class"
+            )
         if node.gives:
             name = self.names.resolve(node.gives, ())
             if not isinstance(name, Name) or name.scope != "spec":
@@ -199,7 +228,9 @@ class Checker:
         rules = {*self.merged.rules, *self.merged.aliases}
         for expectation in node.expectations:
             if expectation.verdict and expectation.id not in rules:
-                self.tell(expectation, f'no rule is called "{expectation.id}"', *did_you_mean(expectation.id, rules))
+                self.tell(
+                    expectation, f'no rule is called "{expectation.id}"', *did_you_mean(expectation.id, rules)
+                )
             if expectation.value is not None and expectation.id not in self.names.defines:
                 near = did_you_mean(expectation.id, self.names.defines)
                 self.tell(expectation, f'nothing is defined as "{expectation.id}"', *near)
@@ -252,7 +283,11 @@ class Checker:
             self.condition(clauses.shall, context)
         if needs_shall or shall_optional:
             if not clauses.sources:
-                self.tell(node, f'"{node.id}" has no source', "add: source common practice, or the standard it rests on")
+                self.tell(
+                    node,
+                    f'"{node.id}" has no source',
+                    "add: source common practice, or the standard it rests on",
+                )
             if clauses.action is None:
                 self.tell(node, f'"{node.id}" has no action', "add: action stop, resubmit, correct or record")
         self.messages(node, clauses, context)
@@ -260,7 +295,9 @@ class Checker:
     def shown(self, node: t.ShownBy) -> None:
         known = {*self.kinds, "run", "document"}
         if node.kind not in known:
-            self.tell(node, f'no kind of document is called "{node.kind}"', *_one_of(node.kind, sorted(known)))
+            self.tell(
+                node, f'no kind of document is called "{node.kind}"', *_one_of(node.kind, sorted(known))
+            )
         context = (*RUN_CONTEXT, "zone") if node.every_zone else RUN_CONTEXT
         for part in (node.where, node.having):
             if part is not None:
@@ -273,7 +310,14 @@ class Checker:
         inside = (*(context or RUN_CONTEXT), *(("zone",) if zone else ()))
         if isinstance(node, t.AdviceStatement):
             inside = ("clause",)
-        texts = (clauses.otherwise, clauses.unknown, clauses.fine, clauses.remedy, clauses.because, clauses.message)
+        texts = (
+            clauses.otherwise,
+            clauses.unknown,
+            clauses.fine,
+            clauses.remedy,
+            clauses.because,
+            clauses.message,
+        )
         for text in texts:
             if text is None:
                 continue
@@ -303,7 +347,11 @@ class Checker:
             if "run" not in context and "document" not in context:
                 self.tell(node, "`it covers proposed` needs a report, run or document to speak of")
             elif node.in_zone and "zone" not in context:
-                self.tell(node, "`in zone` needs a zone to speak of", "for example: shall every zone be shown by a run ...")
+                self.tell(
+                    node,
+                    "`in zone` needs a zone to speak of",
+                    "for example: shall every zone be shown by a run ...",
+                )
         else:
             self.quantified(node, context)
 
@@ -311,8 +359,15 @@ class Checker:
         known = {"zone", "run", "document", "condition", "clause", *self.kinds}
         if node.over not in known:
             singular = node.over.rstrip("s")
-            near = did_you_mean(node.over, known) or ((f'did you mean "{singular}"?',) if singular in known else ())
-            self.tell(node, f'`{node.quantifier} {node.over}`: no such thing', *near, "one of: " + ", ".join(sorted(known)))
+            near = did_you_mean(node.over, known) or (
+                (f'did you mean "{singular}"?',) if singular in known else ()
+            )
+            self.tell(
+                node,
+                f"`{node.quantifier} {node.over}`: no such thing",
+                *near,
+                "one of: " + ", ".join(sorted(known)),
+            )
             return
         inner = inner_context(node.over, self.kinds, context)
         if node.where is not None:
@@ -321,7 +376,11 @@ class Checker:
 
     def stated(self, node: t.IsStated, context: tuple[str, ...]) -> None:
         if not isinstance(node.operand, t.Path):
-            self.tell(node, f"`is {node.word}` stands behind the name of a fact", "for example: spec.uplift.class is stated")
+            self.tell(
+                node,
+                f"`is {node.word}` stands behind the name of a fact",
+                "for example: spec.uplift.class is stated",
+            )
             return
         name = self.names.resolve(node.operand.name, context)
         if not isinstance(name, Name):
@@ -339,22 +398,40 @@ class Checker:
         if isinstance(node.left, t.Path):
             name = self.names.resolve(node.left.name, context)
             field = name.field if isinstance(name, Name) else None
-        if node.op == "meets":
-            if not (isinstance(node.right, t.Path) and node.right.name.startswith("spec.")):
-                self.tell(node.right, "`meets` compares with what the specification states", "write spec. and the field")
-        words_known = {"is", "is not", "at least", "at most", "more than", "less than", "before", "after", "on or before"}
+        by_spec = isinstance(node.right, t.Path) and node.right.name.startswith("spec.")
+        if node.op == "meets" and not by_spec:
+            message = "`meets` compares with what the specification states"
+            self.tell(node.right, message, "write spec. and the field")
+        words_known = {
+            "is",
+            "is not",
+            "at least",
+            "at most",
+            "more than",
+            "less than",
+            "before",
+            "after",
+            "on or before",
+        }
         words_known |= {"on or after", "meets", "includes", "mentions"}
         if node.op not in words_known:
             words = [word for word in (field.less, field.more) if word] if field else []
             if node.op not in words:
                 title = field.path if field else "this value"
                 takes = (f"{title} takes: {', '.join(words)}",) if words else (f"{title} has no direction",)
-                self.tell(node, f'"{node.op}" is not a direction of {title}', *did_you_mean(node.op, words), *takes)
-        if node.op in ("at least", "at most", "more than", "less than") and left_kind in (*TEXT_KINDS, "yes/no"):
+                self.tell(
+                    node, f'"{node.op}" is not a direction of {title}', *did_you_mean(node.op, words), *takes
+                )
+        if node.op in ("at least", "at most", "more than", "less than") and left_kind in (
+            *TEXT_KINDS,
+            "yes/no",
+        ):
             self.tell(node, f"`{node.op}` compares amounts; {_name(node.left)} is {left_kind}")
         if left_kind and right_kind and not _alike(left_kind, right_kind, node.op):
             message = f"a {left_kind} is compared with a {right_kind}"
-            self.tell(node, message, f"{_name(node.left)} is a {left_kind}, {_name(node.right)} is a {right_kind}")
+            self.tell(
+                node, message, f"{_name(node.left)} is a {left_kind}, {_name(node.right)} is a {right_kind}"
+            )
 
     def operand(self, node: t.Operand, context: tuple[str, ...], kind: str = "") -> str:
         """Checks an operand and gives its kind."""
@@ -387,7 +464,9 @@ class Checker:
             self.tell(node, f'no table is called "{table_id}"', *did_you_mean(table_id, self.names.tables))
         elif len(node.keys) != len(table.by):
             keys = ", ".join(table.by)
-            self.tell(node, f"table {table_id} is looked up by {keys}: {len(table.by)} keys, not {len(node.keys)}")
+            self.tell(
+                node, f"table {table_id} is looked up by {keys}: {len(table.by)} keys, not {len(node.keys)}"
+            )
         elif column and column not in table.gives:
             self.tell(node, f'table {table_id} gives no "{column}"', *did_you_mean(column, table.gives))
         for key in node.keys:
@@ -398,11 +477,19 @@ class Checker:
             if node.form == "date":
                 self.date(node, node.text)
             if node.form == "text" and kind and kind not in TEXT_KINDS:
-                example = f"a {kind} is written without quotation marks" if kind != "date" else "a date is written 2026-11-01"
+                example = (
+                    f"a {kind} is written without quotation marks"
+                    if kind != "date"
+                    else "a date is written 2026-11-01"
+                )
                 self.tell(node, f'"{node.text}" is text where a {kind} is wanted', example)
             return "" if node.form == "none" else node.form
         if kind in TEXT_KINDS:
-            self.tell(node, f"{node.text} is a quantity where text is wanted", f'write it in quotation marks: "{node.text}"')
+            self.tell(
+                node,
+                f"{node.text} is a quantity where text is wanted",
+                f'write it in quotation marks: "{node.text}"',
+            )
             return kind
         try:
             return parse(node.text, kind if kind in KINDS else "").kind

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from fractions import Fraction
 
+from msgspec.structs import replace
+
 from cleatmark.facts import NONE, Citation, Fact, Missing, Tri, Value
 from cleatmark.fields import Field
 from cleatmark.language import stated
@@ -117,14 +119,20 @@ class Compiler:
                 for item in define.alternatives
             ]
             path, title = f"{define.of}.{define.id}", define.id.replace("_", " ")
+            level = define.level
+
+            def leveled(got: Val) -> Val:
+                if level and isinstance(got.value, Quantity):
+                    return got._replace(value=replace(got.value, level=level))
+                return got
 
             def read(frame: Frame) -> Val:
                 for when, value in branches:
                     if when is None:
-                        return value(frame)
+                        return leveled(value(frame))
                     chosen = when(frame)
                     if chosen.truth is YES:
-                        got = value(frame)
+                        got = leveled(value(frame))
                         return Val(got.value, chosen.reads + got.reads, got.missing)
                     if chosen.truth is UNKNOWN:
                         return Val(None, chosen.reads, chosen.missing)
@@ -251,6 +259,8 @@ class Compiler:
         negated = op == "is not"
         base = "is" if negated else op
         field = self._field(node.left, context)
+        if base == "includes" and isinstance(node.left, t.Path) and node.left.name.startswith("spec."):
+            return self._spec_includes(node.left.name.removeprefix("spec."), field, right, path)
         if base not in ALLOWED and base not in ("includes", "mentions") and field is not None:
             base = "less than" if base == field.less else "more than"
 
@@ -271,6 +281,26 @@ class Compiler:
                 missing = (_incomparable(path, field, a, b, mark),)
             res = Res(truth, reads, missing, (mark,))
             return negate(res) if negated else res
+
+        return test
+
+    def _spec_includes(self, subject: str, field: Field | None, right: Get, path: str) -> Test:
+        """Whether any statement of the subject names the value. A specification that is silent asks for none."""
+
+        def test(frame: Frame) -> Res:
+            items = stated.here(frame, subject)
+            b = right(frame)
+            if not items or b.value is None:
+                return Res(NO if b.value is not None else UNKNOWN, b.reads, b.missing)
+            reads = tuple(stated.fact_of(item) for item in items)
+            values = [value for item in items for value in item.values]
+            truth = YES if any(compare("includes", value, b.value) is YES for value in values) else NO
+            if truth is NO and any(stated.reason_open(item) for item in items):
+                return Res(UNKNOWN, reads, (stated.open_missing(subject, field, items),))
+            mark = Mark(
+                ", ".join(item.text for item in items), "includes", shown(b.value), truth, None, b.value, path
+            )
+            return Res(truth, reads, (), (mark,))
 
         return test
 
@@ -327,7 +357,9 @@ class Compiler:
             listed = ", ".join(shown(item.value) for item in got)
             reads = a.reads + tuple(fact for item in got for fact in item.reads)
             missing = tuple(m for item in got for m in item.missing) if truth is UNKNOWN else ()
-            res = Res(truth, reads, missing, (Mark(shown(a.value), words, listed, truth, a.value, None, path),))
+            res = Res(
+                truth, reads, missing, (Mark(shown(a.value), words, listed, truth, a.value, None, path),)
+            )
             return negate(res) if node.negated else res
 
         return test

@@ -100,7 +100,14 @@ class Coverage:
         if not parts:
             lack = Missing("tested", "Specimen", "not described", "laboratory", "", (run.citation,))
             return Res(UNKNOWN, (), (lack,))
-        return all_of(parts)
+        judged = all_of(parts)
+        if judged.truth is YES:
+            words = f"{run.label} covers the assembly proposed"
+            return Res(YES, (Fact("run.covers", True, words, (run.citation,)),))
+        if judged.truth is UNKNOWN:
+            reads = tuple(fact for part in parts if part.truth is UNKNOWN for fact in part.reads)
+            return Res(UNKNOWN, reads, judged.missing)
+        return judged
 
     def _change(self, frame: Frame, run: Item, rule: CompiledSubstitution) -> Change | None:
         if rule.applies is not None:
@@ -124,7 +131,9 @@ class Coverage:
         if truth is UNKNOWN:
             reason = f"{proposed.text} proposed beside {tested.text} tested: basis not stated or not alike"
             citations = (*tested.citations, *proposed.citations)
-            missing = (Missing(f"tested.{rule.field.path}", rule.field.title, reason, "maker", "", citations),)
+            missing = (
+                Missing(f"tested.{rule.field.path}", rule.field.title, reason, "maker", "", citations),
+            )
         return Change(rule, tested.text, proposed.text, side, Res(truth, reads, missing, (mark,)))
 
     def _side(

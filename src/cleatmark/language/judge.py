@@ -97,14 +97,16 @@ def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
 
 
 def _candidates(program: Program, kind: str, world: World) -> list[Item]:
-    """The runs of all documents of the kind; every document has at least one run."""
+    """The runs of all documents of the kind. Every document has at least one; where a run is asked for, one that
+    describes neither specimen nor method is none."""
     names = program.kinds.get(kind)
-    return [
+    runs = [
         run
         for document in world.documents
         if kind in ("run", "document") or names is None or kind_of_document(document) in names
         for run in document.runs
     ]
+    return [run for run in runs if run.facts] if kind == "run" else runs
 
 
 def _zones(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
@@ -158,9 +160,7 @@ def _by_runs(program: Program, shown: CompiledShown, frame: Frame, runs: list[It
     return Shown("not shown", Res(UNKNOWN, reads, missing), frame)
 
 
-def _strongest(
-    program: Program, frame: Frame, fitting: list[tuple[Item, Res, Res]]
-) -> tuple[Item, Res, Res]:
+def _strongest(program: Program, frame: Frame, fitting: list[tuple[Item, Res, Res]]) -> tuple[Item, Res, Res]:
     """Of runs that fare alike, the one with the largest allowable; the first where that cannot be told."""
     get = program.get("allowable")
     if get is None or len(fitting) == 1:
@@ -190,9 +190,7 @@ def _papers(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, ap
     nearest = nearest_run(program, frame, runs)
     for document, _, both, run in judged:
         if both.truth is YES:
-            return Outcome(
-                rule, "complies", _with(applies, both), frame.enter(run), document, run, nearest
-            )
+            return Outcome(rule, "complies", _with(applies, both), frame.enter(run), document, run, nearest)
     qualify = [item for item in judged if item[1].truth is YES]
     might = [item for item in judged if item[1].truth is UNKNOWN]
     if qualify and not might and all(both.truth is NO for _, _, both, _ in qualify):

@@ -55,7 +55,12 @@ def order(files: Iterable[t.RuleFile]) -> tuple[list[t.RuleFile], list[Problem]]
         other = by_id.get(file.head.id)
         if other is not None:
             problems.append(
-                _at(file, file.head, f'two rulebooks are called "{file.head.id}"', f"the other is {other.file}")
+                _at(
+                    file,
+                    file.head,
+                    f'two rulebooks are called "{file.head.id}"',
+                    f"the other is {other.file}",
+                )
             )
         else:
             by_id[file.head.id] = file
@@ -177,7 +182,9 @@ def _change(
     link = Link(file.head.id, "amended", file.place(statement), why)
     changed = {name: value for name, value in asdict(statement.clauses).items() if value not in (None, ())}
     clauses = replace(target.statement.clauses, **changed)
-    rules[key] = replace(target, statement=replace(target.statement, clauses=clauses), chain=(*target.chain, link))
+    rules[key] = replace(
+        target, statement=replace(target.statement, clauses=clauses), chain=(*target.chain, link)
+    )
     return []
 
 

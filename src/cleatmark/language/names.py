@@ -11,7 +11,19 @@ from cleatmark.language import tree as t
 from cleatmark.problems import near_name
 
 ITEM_BLOCKS = ("run", "document", "condition", "clause", "zone")
-SCOPES = ("proposed", "tested", "spec", "job", "submittal", "document", "run", "condition", "zone", "clause", "nearest")
+SCOPES = (
+    "proposed",
+    "tested",
+    "spec",
+    "job",
+    "submittal",
+    "document",
+    "run",
+    "condition",
+    "zone",
+    "clause",
+    "nearest",
+)
 CLAUSE_FIELDS = {
     "address": "text",
     "text": "text",
@@ -132,7 +144,9 @@ class Names:
             of = self.defines[name].of
             return Unknown(f"`{name}` is defined of a {of}, and none is spoken of here")
         if not blocks:
-            scoped = [f"{s}.{key}" for s in ("proposed", "spec", "job", "submittal") for key in self.book.block(s)]
+            scoped = [
+                f"{s}.{key}" for s in ("proposed", "spec", "job", "submittal") for key in self.book.block(s)
+            ]
             return Unknown(
                 f"`{name}` does not say whose it is",
                 near_name(name, scoped),

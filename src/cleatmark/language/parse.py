@@ -76,7 +76,10 @@ def parse(text: str, file: str) -> tuple[t.RuleFile | None, tuple[Problem, ...]]
         Problem(
             Place(file, other.pos.line, 1),
             "a file holds one rulebook; a second one starts here",
-            (f'the first is "{heads[0].id}", line {heads[0].pos.line}', "put each rulebook into a file of its own"),
+            (
+                f'the first is "{heads[0].id}", line {heads[0].pos.line}',
+                "put each rulebook into a file of its own",
+            ),
             lines[other.pos.line - 1],
             8,
         )

@@ -222,4 +222,3 @@ def in_force(clauses: t.Clauses, head: t.RulebookHead, on: date | None) -> str:
     if end and on > day(end):
         return "no"
     return "yes"
-

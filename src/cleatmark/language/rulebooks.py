@@ -70,7 +70,9 @@ def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
-        return ParsedFile(None, (Problem(Place(shown, line, 1), "the rule file is not UTF-8 text", ("save it as UTF-8",)),))
+        return ParsedFile(
+            None, (Problem(Place(shown, line, 1), "the rule file is not UTF-8 text", ("save it as UTF-8",)),)
+        )
     kept: Path | None = None
     if cache is not None:
         key = sha256(b"\0".join([grammar_mark(), shown.encode(), data])).hexdigest()

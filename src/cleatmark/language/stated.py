@@ -91,7 +91,11 @@ def value_of(frame: Frame, subject: str, field: Field | None) -> Val:
         return Val(items[0].text, facts)
     best = values[0]
     for other in values[1:]:
-        if isinstance(best, Quantity) and isinstance(other, Quantity) and compare("more than", other, best) is YES:
+        if (
+            isinstance(best, Quantity)
+            and isinstance(other, Quantity)
+            and compare("more than", other, best) is YES
+        ):
             best = other
     return Val(best, facts)
 

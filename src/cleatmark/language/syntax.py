@@ -48,7 +48,7 @@ CLAUSES = {
     "allows": "allows equal, narrower",
     "usual": 'usual "nailed"',
     "formerly": "formerly old_id",
-    "with": 'with proposed.panel.width 18 in',
+    "with": "with proposed.panel.width 18 in",
     "expect": "expect uplift_class not shown",
     "as": "as pressure / safety_factor",
     "gives": "gives spec.uplift.class as at least",
@@ -124,7 +124,9 @@ def explain(error: UnexpectedInput, lines: list[str], start: int, end: int, file
         near = did_you_mean(head, STATEMENTS)
         word = near[0].split('"')[1] if near else "requirement"
         forms = (*near, "a statement is one of: " + ", ".join(STATEMENTS), "for example: " + STATEMENTS[word])
-        return Problem(Place(file, start + 1, 1), f'no statement starts with "{head}"', forms, lines[start], len(head))
+        return Problem(
+            Place(file, start + 1, 1), f'no statement starts with "{head}"', forms, lines[start], len(head)
+        )
 
     expected: set[str] = set()
     line, column, token = error.line, error.column, ""
@@ -165,7 +167,9 @@ def _describe(
         example = (f"for example: {CLAUSES[word]}",) if word else ()
         allowed = sorted({name.lower() for name in expected} & set(CLAUSES))
         of_them = (f"a `{head}` takes here: " + ", ".join(allowed),) if allowed else ()
-        return Problem(place, f'no clause starts with "{token}"', (*near, *of_them, *example), text, len(token))
+        return Problem(
+            place, f'no clause starts with "{token}"', (*near, *of_them, *example), text, len(token)
+        )
     if starts_line and token in CLAUSES:
         missing = "" if "$END" in expected else f"; the line above it is not finished: expected {wanted}"
         allowed = sorted({name.lower() for name in expected} & set(CLAUSES))
@@ -177,12 +181,16 @@ def _describe(
         return Problem(place, f"the statement ends too early; expected {wanted}", help_, text)
     if head in ("requirement", "amend") and "LPAR" in expected and expected <= {"LPAR"}:
         help_ = ("for example: every zone has ( allowable at least zone.required )",)
-        return Problem(place, f'"{token}" stands where the condition must be in parentheses', help_, text, len(token))
+        return Problem(
+            place, f'"{token}" stands where the condition must be in parentheses', help_, text, len(token)
+        )
     known = {name.lower() for name in expected}
     near = did_you_mean(token, known)
     clause = _clause_word(text)
     example = (f"for example: {CLAUSES[clause]}",) if clause in CLAUSES else ()
-    return Problem(place, f'"{token}" is not expected here; expected {wanted}', (*near, *example), text, len(token))
+    return Problem(
+        place, f'"{token}" is not expected here; expected {wanted}', (*near, *example), text, len(token)
+    )
 
 
 def _clause_word(text: str) -> str:

@@ -308,6 +308,7 @@ class Alternative(Node, frozen=True, kw_only=True):
 class Define(Statement, frozen=True, tag="define", kw_only=True):
     of: str
     alternatives: tuple[Alternative, ...]
+    level: str = ""
     sources: tuple[Source, ...] = ()
 
 

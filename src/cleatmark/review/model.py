@@ -155,7 +155,10 @@ class Compared(Struct, frozen=True):
 
 
 class Advice(Struct, frozen=True):
-    """Advice on the specification or an input: what was noticed, where, what to ask whom."""
+    """Advice on the specification or an input: what was noticed, where, what to ask whom.
+
+    `replacement` is the text proposed for the clause, "" where its author has to find the words.
+    """
 
     id: str
     message: str
@@ -164,6 +167,7 @@ class Advice(Struct, frozen=True):
     ask: str = ""
     question: str = ""
     citations: tuple[Citation, ...] = ()
+    replacement: str = ""
 
 
 class RootCause(Struct, frozen=True):
@@ -176,11 +180,15 @@ class RootCause(Struct, frozen=True):
 
 
 class Request(Struct, frozen=True):
-    """Questions to one addressee."""
+    """Questions to one addressee.
+
+    `concerns` has, question by question, the rules that it comes from; () where only `rules` as a whole is known.
+    """
 
     to: str
     questions: tuple[str, ...]
     rules: tuple[str, ...] = ()
+    concerns: tuple[tuple[str, ...], ...] = ()
 
 
 class JobHead(Struct, frozen=True):

@@ -1,0 +1,151 @@
+"""The commands, thin. Results go to standard output, diagnostics to standard error.
+
+Exit status: 0 nothing deviates and nothing is left not shown; 1 something does, or a zone is refused; 2 the input or
+the call is wrong.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from cleatmark.problems import InputError, render
+
+if TYPE_CHECKING:
+    from cleatmark.review.model import Review
+
+
+class Parser(argparse.ArgumentParser):
+    """Argument errors in one line, with the way to the help, and status 2."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"{self.prog}: {message}\n{self.prog}: see {self.prog} --help\n")
+
+
+def parser() -> Parser:
+    """The command line."""
+    top = Parser(
+        prog="cleatmark",
+        description="Reviews metal roof panel assemblies against a specification and the wind uplift of the site.",
+    )
+    top.add_argument("--version", action="store_true", help="print the version and stop")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    raw = argparse.RawDescriptionHelpFormatter
+
+    one = commands.add_parser(
+        "review",
+        help="review submittals under a job",
+        description="Reviews one or more submittals under a job: does it meet what was asked, and does it hold on this "
+        "site?",
+        epilog="example:\n  cleatmark review job.yaml submittals/a.yaml --report review.docx",
+        formatter_class=raw,
+    )
+    one.add_argument("job", metavar="JOB.yaml", type=Path)
+    one.add_argument("submittals", metavar="SUBMITTAL.yaml", type=Path, nargs="+")
+    _rules(one)
+    one.add_argument(
+        "--report",
+        metavar="FILE",
+        type=Path,
+        action="append",
+        default=[],
+        help="also write .docx, .html or .json",
+    )
+    _format(one)
+    one.add_argument("--full", action="store_true", help="add the comparison, all citations and the working")
+
+    read = commands.add_parser(
+        "read",
+        help="list what a specification asks for",
+        description="Reads a specification and lists what it asks for, where, and what is open in it.",
+        epilog="example:\n  cleatmark read spec.docx --format json",
+        formatter_class=raw,
+    )
+    read.add_argument("spec", metavar="SPEC.docx", type=Path)
+    _rules(read)
+    _format(read)
+    return top
+
+
+def _rules(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--rules",
+        metavar="NAME|FILE",
+        nargs="+",
+        default=[],
+        help="rulebooks by name, or files ending in .rules",
+    )
+
+
+def _format(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--format", choices=("text", "json"), default="text", help="how results are printed")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command; gives its exit status."""
+    arguments = parser().parse_args(argv)
+    if arguments.version:
+        from cleatmark import __version__
+
+        print(f"cleatmark {__version__}")
+        return 0
+    if arguments.command is None:
+        parser().print_help()
+        return 2
+    try:
+        return {"review": review, "read": read}[arguments.command](arguments)
+    except InputError as error:
+        for problem in error.problems:
+            print(render(problem), file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 2
+
+
+def review(arguments: argparse.Namespace) -> int:
+    """`cleatmark review`."""
+    from cleatmark.review.run import run_reviews
+
+    reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules)
+    for path in arguments.report:
+        write_report(reviews, path)
+    if arguments.format == "json":
+        from cleatmark.report.json_report import dumps
+
+        sys.stdout.write(dumps(reviews))
+    else:
+        from cleatmark.report.text import print_review
+
+        for number, one in enumerate(reviews):
+            if number:
+                print()
+            print_review(one, stream=sys.stdout, full=arguments.full)
+    return status(reviews)
+
+
+def status(reviews: Sequence[Review]) -> int:
+    """0 where nothing deviates and nothing is left not shown."""
+    open_ = any(f.verdict in ("deviates", "not shown") for one in reviews for f in one.findings)
+    return 1 if open_ or any(zone.refused for one in reviews for zone in one.zones) else 0
+
+
+def write_report(reviews: Sequence[Review], path: Path) -> None:
+    """Writes the report of one or several reviews in the form that the file's ending names."""
+    ending = path.suffix.casefold()
+    if ending == ".json":
+        from cleatmark.report.json_report import dumps
+
+        path.write_text(dumps(reviews), encoding="utf-8")
+
+
+def read(arguments: argparse.Namespace) -> int:
+    """`cleatmark read`."""
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

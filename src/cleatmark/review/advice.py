@@ -1,0 +1,54 @@
+"""Advice on the specification and on the inputs: rules that are raised, each with the clause it is about."""
+
+from __future__ import annotations
+
+from cleatmark.facts import Citation
+from cleatmark.language.judge import first_frame
+from cleatmark.language.logic import YES, Res
+from cleatmark.language.messages import fill
+from cleatmark.language.program import CompiledAdvice, Program
+from cleatmark.language.world import Frame, World
+from cleatmark.review.model import Advice
+
+
+def advise(program: Program, world: World) -> tuple[Advice, ...]:
+    """All advice raised, in the order of the rulebooks and of the specification."""
+    out: list[Advice] = []
+    frame = first_frame(world)
+    for rule in program.advice:
+        if rule.layered.waived is not None:
+            continue
+        if not rule.by_clause:
+            res = rule.when(frame)
+            if res.truth is YES:
+                out.append(_tell(program, rule, frame, res))
+            continue
+        for clause in world.clauses:
+            inside = frame.enter(clause)
+            res = rule.when(inside)
+            if res.truth is YES:
+                out.append(_tell(program, rule, inside, res))
+    return tuple(dict.fromkeys(out))
+
+
+def _tell(program: Program, rule: CompiledAdvice, frame: Frame, res: Res) -> Advice:
+    clauses = rule.statement.clauses
+    clause = frame.clause
+    cited: list[Citation] = [clause.citation] if clause is not None else []
+    cited += [c for fact in res.reads for c in fact.citations]
+    cited += [Citation("published", str(source)) for source in clauses.sources]
+    ask = clauses.ask
+    question = ""
+    if ask is not None and ask.question:
+        from cleatmark.language import tree as t
+
+        question = fill(program, t.Text(text=ask.question, pos=ask.pos), frame, None)
+    return Advice(
+        id=rule.statement.id,
+        message=fill(program, clauses.message, frame, None) or rule.statement.title,
+        clause=clause.facts["clause.address"].text if clause is not None else "",
+        quote=clause.citation.quote if clause is not None else "",
+        ask=ask.to if ask is not None else "",
+        question=question,
+        citations=tuple(dict.fromkeys(cited)),
+    )

@@ -1,0 +1,186 @@
+"""One review: a job, a submittal and a specification's requirements, judged by a program of rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+
+from cleatmark.facts import Stated
+from cleatmark.job.model import Job
+from cleatmark.language.judge import Outcome, judge_all
+from cleatmark.language.program import Program
+from cleatmark.language.world import Item, World
+from cleatmark.review import causes, compare, evidence, zones
+from cleatmark.review.advice import advise
+from cleatmark.review.model import (
+    Finding,
+    JobHead,
+    Review,
+    RulebookHead,
+    SubmittalHead,
+)
+from cleatmark.review.tell import finding, notices
+from cleatmark.review.world import build
+from cleatmark.submittal.model import Submittal
+
+WORST = ("deviates", "not shown", "complies")
+
+
+class SpecificationRead:
+    """What the review needs of a specification: its head, what it states, its flagged clauses."""
+
+    def __init__(
+        self,
+        file: str = "",
+        section: str = "",
+        title: str = "",
+        dated: str = "",
+        stated: tuple[Stated, ...] = (),
+        clauses: tuple[Item, ...] = (),
+    ) -> None:
+        self.file = file
+        self.section = section
+        self.title = title
+        self.dated = dated
+        self.stated = stated
+        self.clauses = clauses
+
+
+def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, program: Program) -> Review:
+    """The finished review of one submittal. Without a specification it is for the code and the site alone."""
+    read = spec or SpecificationRead()
+    world = build(job, submittal, read.stated, read.clauses, read.file)
+    permit = job.facts.get("job.permit_date")
+    outcomes = judge_all(program, world, permit.value if permit and isinstance(permit.value, date) else None)
+    findings = tuple(finding(program, outcome) for outcome in outcomes)
+    papers = evidence.rows(program, world)
+    compared = compare.comparison(program, world, submittal, outcomes)
+    declared, undeclared = compare.departures(submittal, compared)
+    titles = {field.path: field.title for field in program.book}
+    answers = {
+        "asked": answer(findings, ("specification", "insurer")) if spec is not None else "not reviewed",
+        "site": answer(findings, ("demand", "code")),
+    }
+    return Review(
+        job=job_head(job, read),
+        submittal=submittal_head(submittal),
+        rulebooks=tuple(rulebook_head(head) for head in program.merged.heads),
+        answers=answers,
+        reasons={
+            "asked": reason(findings, ("specification", "insurer"), answers["asked"]),
+            "site": reason(findings, ("demand", "code"), answers["site"]),
+        },
+        disposition=disposition(program, world, findings),
+        stated=read.stated,
+        zones=zones.rows(program, world, outcomes),
+        evidence=papers,
+        findings=findings,
+        root_causes=causes.root_causes(findings, titles),
+        requests=causes.requests(findings, papers),
+        comparison=compared,
+        advice=advise(program, world),
+        notices=all_notices(outcomes),
+        cautions=program.cautions,
+        departures_declared=declared,
+        departures_found=undeclared,
+    )
+
+
+def answer(findings: Iterable[Finding], bases: tuple[str, ...]) -> str:
+    """The worst verdict of the findings on these bases; "not reviewed" where nothing was asked on them."""
+    verdicts = {f.verdict for f in findings if f.basis in bases}
+    return next((verdict for verdict in WORST if verdict in verdicts), "not reviewed")
+
+
+def reason(findings: Iterable[Finding], bases: tuple[str, ...], verdict: str) -> str:
+    """The answer's reason in a sentence: what decides it."""
+    if verdict not in ("deviates", "not shown"):
+        return ""
+    deciding = [f.title.lower() for f in findings if f.basis in bases and f.verdict == verdict]
+    words = "deviates in" if verdict == "deviates" else "not shown"
+    listed = ", ".join(deciding[:6]) + (f" and {len(deciding) - 6} more" if len(deciding) > 6 else "")
+    return f"{words}: {listed}."[:1].upper() + f"{words}: {listed}."[1:]
+
+
+def disposition(program: Program, world: World, findings: Iterable[Finding]) -> str:
+    """What is recommended, in the words in which submittals are returned; from the rulebook's table."""
+    table = program.tables.get("disposition")
+    if table is None:
+        return ""
+    open_ = [f for f in findings if f.verdict in ("deviates", "not shown")]
+    actions = {f.action if f.verdict == "deviates" or f.action != "stop" else "resubmit" for f in open_}
+    action = next((a for a in causes.ACTIONS if a in actions), "none")
+    stamp = world.facts.get("submittal.contractor_stamp")
+    if stamp is not None and stamp.value is False:
+        action = "unmarked"
+    kind = world.facts.get("submittal.kind")
+    wanted = (action, kind.text if kind is not None else "submittal")
+    for row in table.rows:
+        if tuple(key.text if key is not None else "" for key in row.keys) == wanted:
+            return row.values[0].text
+    return ""
+
+
+def all_notices(outcomes: Iterable[Outcome]) -> tuple[str, ...]:
+    """Notices of the rules that were judged, once each."""
+    lines = [line for o in outcomes if o.verdict != "does not apply" for line in notices(o.rule.clauses)]
+    return tuple(dict.fromkeys(lines))
+
+
+def job_head(job: Job, read: SpecificationRead) -> JobHead:
+    """The job as a report's head shows it."""
+
+    def text(path: str) -> str:
+        fact = job.facts.get(f"job.{path}")
+        return fact.text if fact is not None else ""
+
+    place = ", ".join(
+        part for part in (text("place.city"), text("place.county"), text("place.state")) if part
+    )
+    return JobHead(
+        name=job.name,
+        file=Path(job.file).name,
+        specification=read.file,
+        section=read.section,
+        section_title=read.title,
+        dated=read.dated,
+        place=place,
+        permit_date=text("permit_date"),
+        date=text("date"),
+        insurer=text("insurer"),
+        owner=text("owner"),
+        designer=text("designer"),
+        contractor=text("contractor"),
+        units=text("units") or "US",
+    )
+
+
+def submittal_head(submittal: Submittal) -> SubmittalHead:
+    """The submittal as a report's head shows it."""
+
+    def text(path: str) -> str:
+        fact = submittal.facts.get(f"submittal.{path}")
+        return fact.text if fact is not None else ""
+
+    return SubmittalHead(
+        id=submittal.id,
+        title=text("title"),
+        file=Path(submittal.file).name,
+        sent_by=text("from"),
+        date=text("date"),
+        kind=text("kind"),
+        roof=text("roof"),
+        scope=text("scope"),
+    )
+
+
+def rulebook_head(head: object) -> RulebookHead:
+    """A rulebook as a report's head shows it."""
+    return RulebookHead(
+        getattr(head, "id", ""),
+        getattr(head, "title", ""),
+        getattr(head, "edition", ""),
+        getattr(head, "status", ""),
+        getattr(head, "checked_on", ""),
+    )

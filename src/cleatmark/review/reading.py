@@ -1,0 +1,49 @@
+"""Reading a specification with the readings of a set of rulebooks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from cleatmark.language import tree as t
+from cleatmark.language.program import Program
+from cleatmark.problems import InputError
+from cleatmark.spec.apply import Extraction, apply_readings
+from cleatmark.spec.clauses import Specification
+from cleatmark.spec.document import read_docx
+from cleatmark.spec.reading import Reading
+
+
+def readings_of(program: Program) -> tuple[Reading, ...]:
+    """The rulebooks' `reading` statements as the specification room applies them."""
+    return tuple(reading_of(file, statement, program) for file, statement in program.readings)
+
+
+def reading_of(file: t.RuleFile, statement: t.ReadingStatement, program: Program) -> Reading:
+    """One statement; the subject's field gives kind and unit."""
+    subject = statement.gives.removeprefix("spec.")
+    field = program.book.block("spec").get(subject)
+    return Reading(
+        id=statement.id,
+        gives=subject,
+        patterns=statement.patterns,
+        relation=statement.relation,
+        value=statement.value,
+        flags=statement.flags,
+        kinds=statement.kinds,
+        not_in=statement.not_in,
+        near=statement.near,
+        not_near=statement.not_near,
+        ask=statement.ask.to if statement.ask else "",
+        question=statement.ask.question if statement.ask else "",
+        kind=field.kind if field else "",
+        unit=field.unit if field else "",
+        rulebook=file.head.id,
+    )
+
+
+def read_file(path: Path, program: Program) -> tuple[Extraction, Specification]:
+    """The requirements that a DOCX states, and the specification itself. Raises InputError where it cannot be read."""
+    specification, problems = read_docx(path)
+    if problems and not any(section.roof for section in specification.sections):
+        raise InputError(problems)
+    return apply_readings(specification, readings_of(program), program.book), specification

@@ -1,0 +1,224 @@
+"""From an outcome to a finding: message, amounts, causes, missing facts, citations, the rule's chain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri, Value
+from cleatmark.language import tree as t
+from cleatmark.language.judge import Outcome
+from cleatmark.language.logic import Mark
+from cleatmark.language.messages import differences, fill
+from cleatmark.language.program import Program
+from cleatmark.language.world import Item
+from cleatmark.review.model import Amount, Finding
+from cleatmark.units import Quantity, show, to
+
+ORDER = {"spec": 0, "job": 1, "submittal": 2, "evidence": 3, "computed": 4, "published": 5}
+TRUTH_OF = {"complies": Tri.YES, "deviates": Tri.NO}
+RELATIONS = {
+    "at least": "at least {}",
+    "at most": "at most {}",
+    "equal": "{}",
+    "one of": "one of {}",
+    "required": "{}",
+    "prohibited": "not {}",
+}
+
+
+def finding(program: Program, outcome: Outcome) -> Finding:
+    """The finding of one outcome."""
+    rule, clauses = outcome.rule, outcome.rule.clauses
+    mark = deciding(outcome)
+    causes = causes_of(program, outcome, mark)
+    missing = unique_missing(outcome.res.missing) if outcome.verdict == "not shown" else ()
+    frame = outcome.frame
+    nearest = outcome.nearest
+    return Finding(
+        rule=rule.id,
+        title=rule.title,
+        basis=clauses.basis or "practice",
+        verdict=outcome.verdict,
+        action=clauses.action or "record",
+        message=message(program, outcome, mark),
+        remedy=fill(program, clauses.remedy, frame, nearest)
+        if outcome.verdict in ("deviates", "not shown")
+        else "",
+        because=fill(program, clauses.because, frame, nearest),
+        found=amount(program, mark.left_value if mark else None, mark.left if mark else "", mark),
+        required=amount(program, mark.right_value if mark else None, asked(mark), mark),
+        margin=margin(mark),
+        missing=missing,
+        ask=addressee(clauses, missing),
+        document=outcome.document.id if outcome.document else "",
+        run=outcome.run.id if outcome.run else "",
+        zone=_name(frame.zone) if frame.zone else "",
+        causes=causes,
+        rulebook=tuple(str(link) for link in outcome.rule.chain),
+        citations=citations(program, outcome, clauses),
+        trace=trace(outcome),
+        notices=notices(clauses),
+    )
+
+
+def deciding(outcome: Outcome) -> Mark | None:
+    """The comparison that the verdict turns on: of those with its outcome, the last that was made."""
+    wanted = TRUTH_OF.get(outcome.verdict, Tri.UNKNOWN)
+    fitting = [mark for mark in outcome.res.marks if mark.truth is wanted]
+    for mark in reversed(fitting):
+        if isinstance(mark.left_value, Quantity):
+            return mark
+    return fitting[-1] if fitting else None
+
+
+def asked(mark: Mark | None) -> str:
+    """What was asked, with its relation in words."""
+    if mark is None:
+        return ""
+    if mark.words in RELATIONS:
+        return RELATIONS[mark.words].format(mark.right)
+    return mark.right if mark.words == "is" else f"{mark.words} {mark.right}"
+
+
+def amount(program: Program, value: Value | None, text: str, mark: Mark | None) -> Amount:
+    """A value as the report carries it: its text, and a number in the field's unit."""
+    if isinstance(value, Quantity):
+        field = program.book.by_path.get(mark.path.removeprefix("proposed.")) if mark else None
+        unit = field.unit if field is not None and field.unit else ""
+        try:
+            return Amount(
+                text or value.text, float(to(value, unit) if unit else value.value), unit or value.unit
+            )
+        except (ValueError, KeyError):
+            return Amount(text or value.text, float(value.value), value.unit)
+    return Amount(text)
+
+
+def margin(mark: Mark | None) -> str:
+    """How far found stands from required, where both are amounts of one kind."""
+    if (
+        mark is None
+        or not isinstance(mark.left_value, Quantity)
+        or not isinstance(mark.right_value, Quantity)
+    ):
+        return ""
+    a, b = mark.left_value, mark.right_value
+    if a.kind != b.kind or a.kind in ("class", "rating", "gauge") or a.unit == "ga" or b.unit == "ga":
+        return ""
+    gap = abs(a.value - b.value)
+    if gap == 0:
+        return "none to spare" if mark.truth is Tri.YES else ""
+    text = show(Quantity(a.kind, gap, b.unit))
+    return (
+        f"{text} to spare"
+        if mark.truth is Tri.YES
+        else f"{text} short"
+        if a.value < b.value
+        else f"{text} over"
+    )
+
+
+def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
+    """The rule's own message for the verdict, or what was asked and offered in plain words."""
+    clauses, verdict = outcome.rule.clauses, outcome.verdict
+    if verdict == "does not apply":
+        return outcome.why or "Not asked for here."
+    text = {
+        "deviates": clauses.otherwise,
+        "not shown": clauses.unknown or clauses.otherwise,
+        "complies": clauses.fine,
+    }
+    own = fill(program, text[verdict], outcome.frame, outcome.nearest)
+    if own:
+        return own
+    where = (
+        f" ({outcome.frame.variant})"
+        if outcome.frame.variant and len(outcome.frame.world.variants) > 1
+        else ""
+    )
+    spec = next((c.where for f in outcome.res.reads for c in f.citations if c.kind == "spec"), "")
+    by = f" by {spec}" if spec else ""
+    if mark is not None and verdict in ("complies", "deviates"):
+        return f"{asked(mark)} is specified{by}; {mark.left} is proposed{where}."
+    lacking = "; ".join(dict.fromkeys(f"{item.title.lower()}: {item.reason}" for item in outcome.res.missing))
+    if outcome.why:
+        return f"Not shown: {outcome.why}: {lacking}." if lacking else f"Not shown: {outcome.why}."
+    return f"Cannot be told{by}: {lacking}." if lacking else "Cannot be told."
+
+
+def causes_of(program: Program, outcome: Outcome, mark: Mark | None) -> tuple[str, ...]:
+    """The fields at the root: the one that deviates itself, or those that keep the nearest run from covering."""
+    if outcome.verdict not in ("deviates", "not shown"):
+        return ()
+    if outcome.rule.hold is not None:
+        return (mark.path.removeprefix("proposed."),) if mark and mark.path.startswith("proposed.") else ()
+    if outcome.nearest is None:
+        return ()
+    found = differences(program, outcome.frame, outcome.nearest)
+    return tuple(change.substitution.field.path for _, change in found if change.res.truth is Tri.NO)
+
+
+def unique_missing(missing: Iterable[Missing]) -> tuple[Missing, ...]:
+    """Missing facts once each, in the order in which they were met."""
+    return tuple({(item.path, item.title, item.reason, item.ask): item for item in missing}.values())
+
+
+def addressee(clauses: t.Clauses, missing: tuple[Missing, ...]) -> str:
+    """Whom the finding's question goes to: the rule's word, else whoever can supply the first missing fact."""
+    if clauses.ask is not None:
+        return clauses.ask.to
+    return next((item.ask for item in missing if item.ask), "")
+
+
+def citations(program: Program, outcome: Outcome, clauses: t.Clauses) -> tuple[Citation, ...]:
+    """Everything the verdict rests on, each place once: the specification first, the rule's source last."""
+    found: dict[tuple[str, str, str], Citation] = {}
+    for fact in outcome.res.reads:
+        for citation in fact.citations:
+            found.setdefault((citation.kind, citation.where, citation.quote), citation)
+    for item in outcome.res.missing:
+        for citation in item.citations:
+            found.setdefault((citation.kind, citation.where, citation.quote), citation)
+    if outcome.nearest is not None and outcome.verdict != "complies":
+        for _, change in differences(program, outcome.frame, outcome.nearest):
+            for fact in change.res.reads:
+                for citation in fact.citations:
+                    found.setdefault((citation.kind, citation.where, citation.quote), citation)
+    run: Item | None = outcome.run or outcome.nearest
+    if run is not None:
+        found.setdefault((run.citation.kind, run.citation.where, run.citation.quote), run.citation)
+    for source in clauses.sources:
+        quote = f"confidence {source.confidence}" if source.confidence else ""
+        citation = Citation("published", str(source), quote)
+        found.setdefault((citation.kind, citation.where, citation.quote), citation)
+    return tuple(sorted(found.values(), key=lambda citation: ORDER.get(citation.kind, 9)))
+
+
+def trace(outcome: Outcome) -> tuple[str, ...]:
+    """The working: what was read and where, what was compared, what was missing."""
+    lines = [_fact_line(fact) for fact in dict.fromkeys(f for f in outcome.res.reads if f.path)]
+    lines += [
+        f"{mark.path or 'value'}: {mark.left} {mark.words} {mark.right}: {mark.truth.value}"
+        for mark in outcome.res.marks
+    ]
+    lines += [f"missing: {item.title}: {item.reason}" for item in unique_missing(outcome.res.missing)]
+    return tuple(dict.fromkeys(lines))
+
+
+def _fact_line(fact: Fact) -> str:
+    where = f" [{fact.citations[0].where}]" if fact.citations else ""
+    return f"{fact.path} = {'none' if isinstance(fact.value, Nothing) else fact.text}{where}"
+
+
+def notices(clauses: t.Clauses) -> tuple[str, ...]:
+    """What a reader should check because the rule's source is remembered or of middling confidence."""
+    return tuple(
+        f"{source.title}: check against the adopted text"
+        for source in clauses.sources
+        if source.from_memory or source.confidence in ("medium", "low")
+    )
+
+
+def _name(zone: Item) -> str:
+    fact = zone.facts.get("zone.name")
+    return fact.text if fact is not None else zone.id

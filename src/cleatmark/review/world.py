@@ -1,0 +1,224 @@
+"""From a job, a submittal and what the specification states to the world that rules are evaluated over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+
+from msgspec.structs import replace
+
+from cleatmark.facts import Citation, Fact, Nothing, Stated, Value
+from cleatmark.job.model import ContractFact, Job, StatedPressures
+from cleatmark.language.compare import compare, same
+from cleatmark.language.logic import NO, YES
+from cleatmark.language.world import Item, World
+from cleatmark.submittal.model import Condition, Document, Run, Submittal
+from cleatmark.units import Quantity
+from cleatmark.zones import same_zone, zone_key
+
+PRESSURE = "uplift.pressure"
+
+
+def build(
+    job: Job,
+    submittal: Submittal,
+    stated: Iterable[Stated],
+    flagged: Iterable[Item] = (),
+    spec_file: str = "",
+) -> World:
+    """The world of one submittal. Without a specification `stated` is empty."""
+    facts = {**job.for_roof(_text(submittal.facts.get("submittal.roof"))), **submittal.facts}
+    variants: dict[str, Mapping[str, Fact]] = {zone: submittal.in_zone(zone) for zone in submittal.zones}
+    if not variants:
+        variants = {"": submittal.proposed}
+    within = [item for item in stated if in_scope(item, submittal)]
+    zones = demand_zones(job, within, submittal)
+    spec: dict[str, tuple[Stated, ...]] = {}
+    for item in within:
+        spec[item.subject] = (*spec.get(item.subject, ()), item)
+    files = {
+        "job": Citation("job", job.file),
+        "submittal": Citation("submittal", submittal.file),
+        "spec": Citation("spec", spec_file or "no specification"),
+    }
+    return World(
+        facts=facts,
+        variants=variants,
+        spec=spec,
+        documents=tuple(document(item, job.contract) for item in submittal.documents),
+        zones=zones,
+        clauses=tuple(flagged),
+        zone_variant={zone.id: variant_for(zone, variants) for zone in zones},
+        files=files,
+    )
+
+
+def in_scope(item: Stated, submittal: Submittal) -> bool:
+    """Whether a stated requirement is about the submittal's roof and part of the bid."""
+    scope = _text(submittal.facts.get("submittal.scope"))
+    roof = _text(submittal.facts.get("submittal.roof"))
+    if item.scope and scope and item.scope.casefold() not in scope.casefold() and item.scope != "base bid":
+        return False
+    if item.scope and not scope and item.scope.casefold().startswith("alternate"):
+        return False
+    return not (item.roof and roof and item.roof.casefold() != roof.casefold())
+
+
+def variant_for(zone: Item, variants: Mapping[str, object]) -> str:
+    """The variant of the proposal that stands in a zone."""
+    name = zone.facts["zone.name"].text
+    exact = [variant for variant in variants if zone_key(variant) == zone_key(name)]
+    alike = [variant for variant in variants if variant and same_zone(variant, name)]
+    return (exact or alike or list(variants)[:1])[0]
+
+
+# Zones ------------------------------------------------------------------------------------------------------------
+
+
+def demand_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tuple[Item, ...]:
+    """The roof's zones with their governing uplift: the specification's pressures, or those the job file states.
+
+    Where one zone has pressures for several effective wind areas, the smallest area counts: a clip's own area is
+    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at the level stated.
+    """
+    roof = _text(submittal.facts.get("submittal.roof"))
+    found: dict[tuple[str, str], Item] = {}
+    for item in stated:
+        if item.subject == PRESSURE and item.values and not {"reference only", "optional"} & set(item.flags):
+            value = item.values[0]
+            if not isinstance(value, Quantity) or value.value >= 0:
+                continue
+            _keep(found, _from_spec(item, value))
+    if not found:
+        for pressures in job.pressures:
+            if not pressures.roof or not roof or pressures.roof == roof:
+                for zone, fact in pressures.uplift.items():
+                    _keep(found, _from_job(zone, fact, pressures))
+    return tuple(found.values())
+
+
+def _keep(found: dict[tuple[str, str], Item], zone: Item) -> None:
+    key = (_text(zone.facts.get("zone.roof")), zone_key(zone.facts["zone.name"].text))
+    other = found.get(key)
+    if other is None or _area(zone) < _area(other):
+        found[key] = zone
+
+
+def _area(zone: Item) -> Fraction:
+    fact = zone.facts.get("zone.area")
+    return fact.value.value if fact is not None and isinstance(fact.value, Quantity) else Fraction(0)
+
+
+def _from_spec(item: Stated, value: Quantity) -> Item:
+    name = item.zone or "whole roof"
+    magnitude = replace(
+        value, value=abs(value.value), text=value.text.lstrip("-−–"), level=value.level or item.level
+    )
+    facts = {
+        "zone.name": Fact("zone.name", name, name, (item.citation,)),
+        "zone.required": Fact("zone.required", magnitude, magnitude.text, (item.citation,)),
+    }
+    if item.roof:
+        facts["zone.roof"] = Fact("zone.roof", item.roof, item.roof, (item.citation,))
+    if item.area is not None:
+        facts["zone.area"] = Fact("zone.area", item.area, item.area.text, (item.citation,))
+    label = f"{item.roof}, {name}" if item.roof else name
+    return Item("zone", label, label, facts, item.citation)
+
+
+def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item:
+    magnitude = fact.value
+    if isinstance(magnitude, Quantity):
+        level = magnitude.level or pressures.level
+        magnitude = replace(magnitude, value=abs(magnitude.value), text=fact.text.lstrip("-−–"), level=level)
+        fact = Fact("zone.required", magnitude, magnitude.text, fact.citations)
+    facts = {"zone.name": Fact("zone.name", zone, zone, fact.citations), "zone.required": fact}
+    if pressures.roof:
+        facts["zone.roof"] = Fact("zone.roof", pressures.roof, pressures.roof, (pressures.citation,))
+    if pressures.area is not None:
+        facts["zone.area"] = Fact("zone.area", pressures.area, pressures.area.text, (pressures.citation,))
+    label = f"{pressures.roof}, {zone}" if pressures.roof else zone
+    return Item("zone", label, label, facts, pressures.citation)
+
+
+# Documents ----------------------------------------------------------------------------------------------------------
+
+
+def document(item: Document, contract: tuple[ContractFact, ...]) -> Item:
+    """A document with its runs and conditions. One that describes no run has its construction as its only one."""
+    kind = _text(item.facts.get("document.kind")) or "document"
+    citation = Citation("evidence", f"{kind} {item.id}", _text(item.facts.get("document.title")))
+    facts = dict(item.facts)
+    if item.claims:
+        words = tuple(claim.text for claim in item.claims)
+        cited = tuple(c for claim in item.claims for c in claim.citations)
+        facts["document.claims"] = Fact("document.claims", words, "; ".join(words), cited)
+    out = Item("document", item.id, f"{kind} {item.id}", facts, citation)
+    if item.runs:
+        out.runs = tuple(run_item(run, out) for run in item.runs)
+    else:
+        out.runs = (Item("run", "", out.label, dict(item.specimen), citation, parent=out),)
+    out.conditions = tuple(
+        condition_item(condition, n, out, contract) for n, condition in enumerate(item.conditions, 1)
+    )
+    return out
+
+
+def run_item(run: Run, parent: Item) -> Item:
+    """A run with its result and its specimen; cited by document, page and run."""
+    page = _text(run.facts.get("run.page"))
+    where = ", ".join(
+        part for part in (parent.label, f"page {page}" if page else "", f"run {run.id}") if part
+    )
+    citation = Citation("evidence", where, result(run.facts))
+    label = f"{parent.label}, run {run.id}"
+    return Item("run", run.id, label, {**run.facts, **run.tested}, citation, parent=parent)
+
+
+RESULTS = (
+    ("run.class", "class {}"),
+    ("run.rating", "{}"),
+    ("run.held", "{} held"),
+    ("run.failed_at", "failed at {}"),
+    ("run.printed_allowable", "{} allowable as printed"),
+)
+
+
+def result(facts: Mapping[str, Fact]) -> str:
+    """What a run showed, in a few words."""
+    return ", ".join(form.format(facts[path].text) for path, form in RESULTS if path in facts)
+
+
+def condition_item(
+    condition: Condition, number: int, parent: Item, contract: tuple[ContractFact, ...]
+) -> Item:
+    """A listing's condition. Where the contract documents show the field, they say its state, whatever is claimed."""
+    facts = dict(condition.facts)
+    text = _text(facts.get("condition.text")) or f"condition {number}"
+    citation = Citation("evidence", f"{parent.label}, condition {number}", text)
+    shown = next((item for item in contract if item.field == condition.field and condition.field), None)
+    wanted = facts.get("condition.value")
+    if shown is not None and wanted is not None:
+        state = state_of(wanted.value, shown.fact.value)
+        if state:
+            where = Citation("job", shown.where, shown.fact.text)
+            facts["condition.state"] = Fact("condition.state", state, state, (where, *shown.fact.citations))
+            facts["condition.where"] = Fact("condition.where", shown.where, shown.where, (where,))
+    if "condition.state" not in facts:
+        facts["condition.state"] = Fact("condition.state", "not confirmed", "not confirmed", (citation,))
+    return Item("condition", str(number), text, facts, citation, parent=parent)
+
+
+def state_of(wanted: Value, shown: Value) -> str:
+    """What the contract documents make of a condition; "" where the two cannot be compared."""
+    if isinstance(wanted, Quantity) and isinstance(shown, Quantity):
+        truth = compare("is", wanted, shown)
+    elif isinstance(wanted, Nothing) or isinstance(shown, Nothing) or type(wanted) is type(shown):
+        truth = same(wanted, shown)
+    else:
+        return ""
+    return {YES: "on contract documents", NO: "contradicted"}.get(truth, "")
+
+
+def _text(fact: Fact | None) -> str:
+    return fact.text if fact is not None else ""
