@@ -131,7 +131,7 @@ def _zones(
         except QuantityError as error:
             found.append(problem_at(text, f"{zone}: {error}"))
             continue
-        if value.level and level and value.level != level:
+        if value.level and level in LEVELS and value.level != level:
             found.append(
                 problem_at(text, f"{zone}: {value.level} level here, and the set is at {level} level")
             )

@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import cache
 
 from cleatmark.units import words
+from cleatmark.units.metals import columns_of
 from cleatmark.units.pattern import NUMBER
 from cleatmark.units.quantity import KINDS, Quantity, QuantityError
 from cleatmark.units.screws import SCREW_INCHES, screw_diameter
@@ -155,9 +156,10 @@ def _sheet(work: str, shown: str, kind: str, metal: str) -> Quantity | None:
     )
     if not match:
         return None
-    from cleatmark.units.metals import columns_of
-
-    gauge, decimal = _plain(match[1], shown, kind, metal), _plain(match[2], shown, "thickness", metal)
+    gauge, decimal = (
+        _plain(match[1], shown, kind, metal),
+        _plain(match[2], words.bare(match[2]), "thickness", metal),
+    )
     columns = columns_of(gauge, decimal, metal)
     if not columns:
         raise QuantityError(

@@ -11,7 +11,7 @@ from msgspec import Struct
 from cleatmark.facts import Citation, Fact, Value
 from cleatmark.fields import Field
 from cleatmark.problems import Problem, near_name
-from cleatmark.yamlfile.nodes import Mapping, Node, Sequence, Text, brief, named, problem_at
+from cleatmark.yamlfile.nodes import Entry, Mapping, Node, Sequence, Text, brief, named, problem_at
 from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
 
 Cite = Callable[[Text], tuple[Citation, ...]]
@@ -82,7 +82,7 @@ def fields_under(
             elif path in parents:
                 problems.append(_holds_fields(key, path, entry.value, known))
             else:
-                problems.append(_unknown(key, path, known, also if not prefix else (), block))
+                problems.append(_unknown(entry, path, known, also if not prefix else (), block))
 
     visit(node, "")
     return tuple(leaves), tuple(problems)
@@ -91,23 +91,32 @@ def fields_under(
 def _holds_fields(key: Text, path: str, node: Node, known: Map[str, Field]) -> Problem:
     if isinstance(node, Text) and not node.value:
         return problem_at(key, f'"{path}" is left blank; leave the line out')
-    under = [name[len(path) + 1 :] for name in known if name.startswith(f"{path}.")]
-    listed = ", ".join(under[:6]) + (", ..." if len(under) > 6 else "")
-    return problem_at(
-        key, f'"{path}" holds keys of its own, and {named(node)} stands here; expected {listed}'
-    )
+    what = f'"{path}" holds keys of its own; {named(node)} here, where they are expected'
+    return problem_at(key, f"{what}: {_keys_under(path, known)}")
 
 
-def _unknown(key: Text, path: str, known: Map[str, Field], also: Collection[str], block: str) -> Problem:
+def _unknown(entry: Entry, path: str, known: Map[str, Field], also: Collection[str], block: str) -> Problem:
+    key = entry.key
     near = near_name(path, [*known, *also])
     parent = path.rpartition(".")[0]
     if near and parent and near.startswith(f"{parent}."):
         near = near[len(parent) + 1 :]
     under = ".".join(part for part in (block, parent) if part)
     where = f" under {under}" if under else ""
-    return problem_at(
-        key, f'unknown key "{brief(key.value)}"{where}', *([f'did you mean "{near}"?'] if near else [])
-    )
+    after = key.line[key.place.column - 1 + len(key.value) :].lstrip()
+    if after[:1] in (",", "}") and isinstance(entry.value, Text) and not entry.value.value:
+        near_help = ("inside { } a comma ends a value: put a value that has a comma in quotes",)
+        return problem_at(key, f'"{brief(key.value)}" stands alone{where}', *near_help)
+    help = [f'did you mean "{near}"?'] if near else []
+    if not near and (parent or len(known) <= 8):
+        help = [f"keys there: {_keys_under(parent, known)}"]
+    return problem_at(key, f'unknown key "{brief(key.value)}"{where}', *help)
+
+
+def _keys_under(parent: str, known: Map[str, Field]) -> str:
+    start = f"{parent}." if parent else ""
+    under = [name[len(start) :] for name in known if name.startswith(start)]
+    return ", ".join(under[:8]) + (", ..." if len(under) > 8 else "")
 
 
 def facts_of(

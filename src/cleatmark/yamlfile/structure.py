@@ -1,8 +1,8 @@
 """The structure of a file: which keys, lists or texts, and which must stand. pydantic's core validates it.
 
-The shape is plain data for pydantic's core. Its class layer is left out: it doubles the time of a cold load, and
-the fields inside the structure are declared in rulebooks, not in classes. What the core complains of is told at
-the place of the node that it is about.
+The shape is plain data for pydantic's core. Its class layer is left out: it doubles the time of a cold load,
+and the fields inside the structure are declared in rulebooks, not in classes. What the core complains of is
+told at the place of the node that it is about.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def keyed(value: Shape) -> Shape:
 
 
 def keys(required: dict[str, Shape], optional: dict[str, Shape], *, fields: bool = False) -> Shape:
-    """A group of named keys. Nothing else may stand among them, except declared fields where `fields` says so."""
+    """A group of named keys. With `fields`, declared fields may stand among them; otherwise nothing."""
     named_keys = {
         name: {"type": "typed-dict-field", "schema": shape, "required": name in required}
         for name, shape in {**required, **optional}.items()
@@ -126,12 +126,12 @@ def _problem(root: Node, error: Any, shape: Shape) -> Problem | None:
         return None if node.spoilt else problem_at(node, f"{_name(steps)} is left blank; leave the line out")
     if kind in _EXPECTED:
         expected = _EXPECTED[kind]
-        return problem_at(key or node, f"{_name(steps)}: {named(node)} here, where {expected} is expected")
+        place: Node = node if isinstance(steps[-1], int) or key is None else key
+        return problem_at(place, f"{_name(steps)}: {named(node)} here, where {expected} is expected")
     if kind == "literal_error":
+        expected = error["ctx"]["expected"].replace("'", "")
         shown = brief(node.value) if isinstance(node, Text) else named(node)
-        return problem_at(
-            node, f'{_name(steps)}: "{shown}" is not one of the choices; expected {error["ctx"]["expected"]}'
-        )
+        return problem_at(node, f'{_name(steps)}: "{shown}" is not one of the choices; expected {expected}')
     return problem_at(node, f"{_name(steps)}: {error['msg']}")
 
 
