@@ -87,7 +87,7 @@ def stated(review: Review, links: Links) -> list[Block]:
 
 def appendix(review: Review, links: Links) -> list[Block]:
     """Rulebooks, every rule with its chain and working, every run's differences, the zones' steps."""
-    made: list[Block] = [Heading(words.APPENDIX, 2, "appendix")]
+    made: list[Block] = [Heading(words.APPENDIX, 2, "appendix", new_page=True)]
     if review.rulebooks:
         made += [Heading(words.RULEBOOKS, 3), _rulebooks(review)]
     if review.findings:

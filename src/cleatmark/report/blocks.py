@@ -30,6 +30,7 @@ class Heading(Struct, frozen=True):
     text: str
     level: int = 2
     anchor: str = ""
+    new_page: bool = False
 
 
 class Paragraph(Struct, frozen=True):
@@ -76,8 +77,11 @@ class Column(Struct, frozen=True):
 
 
 class Row(Struct, frozen=True):
+    """A table's row. `tall` leaves room for handwriting in print."""
+
     cells: tuple[Spans, ...]
     anchor: str = ""
+    tall: bool = False
 
 
 class Table(Struct, frozen=True):

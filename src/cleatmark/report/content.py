@@ -18,6 +18,7 @@ from cleatmark.report.blocks import (
     plain,
 )
 from cleatmark.report.citing import Links, where
+from cleatmark.report.head import head
 from cleatmark.report.items import DEVIATES, NOT_SHOWN, STOPS, Item, items, numbers_of
 from cleatmark.report.papers import evidence
 from cleatmark.report.telling import entry, titled
@@ -29,7 +30,7 @@ def blocks(review: Review, full: bool) -> tuple[Block, ...]:
     """The report. Full adds the specification's requirements, the comparison and the appendix."""
     links = Links(review, whole=full)
     told = items(review)
-    made: list[Block] = [*_head(review), *_answers(review)]
+    made: list[Block] = [Heading(words.TITLE, 1, "top"), Pairs(head(review)), *_answers(review)]
     made += _items(told, links, full)
     made += _requests(review, told)
     made += zones(review)
@@ -52,41 +53,6 @@ def cautions(review: Review) -> tuple[str, ...]:
     return (*STANDING_CAUTIONS, *(own for own in review.cautions if own not in STANDING_CAUTIONS))
 
 
-def _head(review: Review) -> list[Block]:
-    job, submittal = review.job, review.submittal
-    section = " ".join(part for part in (job.section, job.section_title) if part)
-    rows = [
-        ("Job", _list(job.name, job.place, job.file)),
-        ("Section", _list(section, job.specification, job.dated and f"dated {job.dated}")),
-        (
-            "Submittal",
-            _list(
-                submittal.id,
-                submittal.title,
-                submittal.kind if submittal.kind != "submittal" else "",
-                submittal.file,
-                submittal.date and f"dated {submittal.date}",
-            ),
-        ),
-        ("Scope", _list(submittal.roof, submittal.scope)),
-        ("Sent by", _list(submittal.sent_by)),
-        ("For", _list(job.owner, job.designer)),
-        ("Insurer", _list(job.insurer)),
-        ("Permit date", _list(job.permit_date)),
-        ("Rules", joined([_rulebook(head.id, head.edition, head.status) for head in review.rulebooks])),
-        ("Reviewed", _list(job.date)),
-    ]
-    return [Heading(words.TITLE, 1, "top"), Pairs(tuple(row for row in rows if row[1]))]
-
-
-def _list(*parts: str) -> Spans:
-    return plain(", ".join(part for part in parts if part))
-
-
-def _rulebook(name: str, edition: str, status: str) -> Spans:
-    return plain(f"{name} {edition}".strip() + (f" ({status})" if status else ""))
-
-
 def _answers(review: Review) -> list[Block]:
     made: list[Block] = []
     for key, question in (("asked", words.ASKED), ("site", words.SITE)):
@@ -97,7 +63,7 @@ def _answers(review: Review) -> list[Block]:
         reason = review.reasons.get(key) or words.REASONS.get(verdict, "")
         made.append(Answer(question, answer, plain(reason), verdict))
     if review.disposition:
-        made.append(Answer("Recommended:", review.disposition, plain(words.RECOMMENDS)))
+        made.append(Answer(words.RECOMMENDED, review.disposition, plain(words.RECOMMENDS)))
     return made
 
 

@@ -9,7 +9,7 @@ from docx.document import Document as DocumentType
 from docx.enum.text import WD_ALIGN_PARAGRAPH
 from docx.oxml import OxmlElement
 from docx.oxml.ns import qn
-from docx.shared import Emu, Pt
+from docx.shared import Emu, Mm, Pt
 from docx.table import Table as DocxTable
 from docx.table import _Cell
 from docx.text.paragraph import Paragraph as DocxParagraph
@@ -25,10 +25,10 @@ CHARACTERS = 112
 """How many characters of table text stand side by side between the margins."""
 
 _CELL = 3
+_TALL = 14
+"""Height in mm of a row that is to be written in."""
 _TOGETHER = 8
 """Tables of so many rows stay on one page."""
-NEW_PAGE = ("appendix",)
-"""Anchors of the headings that begin a page."""
 
 _HEADINGS = {1: "Title", 2: "Heading 1", 3: "Heading 2", 4: "Heading 3"}
 _RUNS = {"strong": "Strong", "where": "Address", "quote": "Quoted", "label": "Label"}
@@ -62,7 +62,7 @@ class Writer:
             case b.Heading():
                 self._heading = block.text
                 made = self.paragraph(_HEADINGS[block.level], (Span(block.text),), block.anchor)
-                made.paragraph_format.page_break_before = True if block.anchor in NEW_PAGE else None
+                made.paragraph_format.page_break_before = block.new_page or None
             case b.Paragraph():
                 self.paragraph("Normal", block.spans)
             case b.Pairs():
@@ -159,7 +159,7 @@ class Writer:
         rows = tuple(
             b.Row(
                 (
-                    (Span(one.question.rstrip(":"), "strong"),),
+                    (Span(one.question, "strong"),),
                     (Span(f"\u00a0{one.answer}\u00a0", one.verdict or "strong"),),
                     one.reason,
                 )
@@ -182,6 +182,8 @@ class Writer:
         for n, row in enumerate(block.rows, 1):
             made = table.add_row()
             made._tr.get_or_add_trPr().append(_element("w:cantSplit"))
+            if row.tall:
+                made.height = Mm(_TALL)
             together = n < len(block.rows) <= _TOGETHER
             anchor = row.anchor
             for cell, spans, column in zip(made.cells, row.cells, block.columns, strict=True):

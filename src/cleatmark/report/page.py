@@ -48,8 +48,9 @@ def _lines(block: Block, width: int) -> list[Line]:
         case b.Pairs():
             return _pairs(block, measure)
         case b.Answer():
+            mark = "" if block.question.endswith("?") else ":"
             question = (
-                Span(f"{block.question} "),
+                Span(f"{block.question}{mark} "),
                 Span(f"{block.answer.rstrip('.')}.", "verdict"),
                 Span(" "),
             )

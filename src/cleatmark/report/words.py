@@ -24,6 +24,7 @@ ACTIONS = {
     "correct": "correct",
     "record": "for the record",
 }
+RECOMMENDED = "Recommended"
 RECOMMENDS = "A recommendation: the reviewer of record decides."
 STOPS = "What stops fabrication"
 NO_STOP = "Nothing that was found stops fabrication."
@@ -52,6 +53,20 @@ RULEBOOKS = "Rulebooks in force"
 RULES = "Rule by rule"
 STEPS = "How the zone figures came about"
 RUNS = "Each run beside the proposal"
+
+PACKET_USE = (
+    "Drafts, to be edited before they are sent. Each request and the comments begin a page of their own, so "
+    "that each can be sent by itself. Item numbers are those of the review."
+)
+REQUEST_INTRODUCTION = (
+    "These facts are not shown in what was submitted. Please answer each question, and attach the page that "
+    "your answer rests on."
+)
+PROPOSED_USE = (
+    "Proposals to the author of the section. Nothing changes until its author issues it: the clause binds as "
+    "it stands."
+)
+TO_BE_WRITTEN = "[to be written by the author of the section]"
 
 CITED = {
     "spec": "Specification",

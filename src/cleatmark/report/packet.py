@@ -1,0 +1,179 @@
+"""The packet, sent out after a review: requests by addressee, comments to the submitter, proposed text."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+
+from cleatmark.facts import Citation
+from cleatmark.report import citing, words
+from cleatmark.report.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Heading,
+    Pairs,
+    Paragraph,
+    Row,
+    Span,
+    Table,
+    plain,
+)
+from cleatmark.report.citing import Links
+from cleatmark.report.content import cautions
+from cleatmark.report.head import head
+from cleatmark.report.items import Item, items, numbers_of
+from cleatmark.report.saving import save
+from cleatmark.report.telling import titled
+from cleatmark.review.model import Advice, Finding, Request, Review
+
+PACKET = "Requests and comments"
+
+
+def packet(review: Review) -> tuple[Block, ...]:
+    """The packet's blocks: each request and the comments begin a page of their own, to be sent apart."""
+    told = items(review)
+    links = Links(review, whole=False)
+    made: list[Block] = []
+    for n, request in enumerate(review.requests, 1):
+        made += _request(request, told, review, links, f"request-{n}")
+    made += _comments(review, told, links)
+    made += _proposed_text(review)
+    sheets = [block for block in made if isinstance(block, Heading) and block.level == 2]
+    contents = tuple((Span(sheet.text, link=sheet.anchor),) for sheet in sheets)
+    return (
+        Heading(PACKET, 1, "top"),
+        Pairs(head(review)),
+        Paragraph(plain(words.PACKET_USE)),
+        Bullets(contents),
+        Heading(words.CAUTIONS),
+        Bullets(tuple(plain(caution) for caution in cautions(review))),
+        *made,
+    )
+
+
+def _about(review: Review, to: str) -> Pairs:
+    """What each sheet needs to be sent by itself."""
+    kept = ("Job", "Section", "Submittal", "Sent by", "Reviewed")
+    return Pairs((("To", plain(to)), *(row for row in head(review) if row[0] in kept)))
+
+
+def packet_bytes(review: Review, paper: str = "Letter") -> bytes:
+    """The packet as the bytes of a DOCX; `paper` is Letter or A4."""
+    from cleatmark.report.docx_report import bytes_of
+
+    return bytes_of(PACKET, packet(review), review, paper)
+
+
+def write_packet(review: Review, path: str | os.PathLike[str], paper: str = "Letter") -> None:
+    """Write the packet as DOCX, whole or not at all. InputError where it cannot be written."""
+    save(packet_bytes(review, paper), path)
+
+
+def _request(
+    request: Request, told: tuple[Item, ...], review: Review, links: Links, anchor: str
+) -> list[Block]:
+    columns = (Column("No."), Column("Question"), Column("Concerns"), Column("Answer, with date and name"))
+    rows = []
+    cited: list[Citation] = []
+    for n, question in enumerate(request.questions, 1):
+        rules = request.concerns[n - 1] if len(request.concerns) == len(request.questions) else request.rules
+        clauses = _clauses(rules, review)
+        cited += clauses
+        numbers = numbers_of(rules, told)
+        concerns = ", ".join(f"item {number}" for number in numbers)
+        addresses = " ".join(citing.where(clause, links).text for clause in clauses)
+        spans = plain(" ".join(part for part in (concerns, addresses) if part) or "—")
+        rows.append(Row((plain(str(n)), plain(question), spans, plain("\u00a0" * 28)), tall=True))
+    made: list[Block] = [
+        Heading(f"Request to {words.addressee(request.to)}", 2, anchor, new_page=True),
+        _about(review, request.to),
+        Paragraph(plain(words.REQUEST_INTRODUCTION)),
+        Table("Questions and answers", columns, tuple(rows)),
+    ]
+    return [*made, *_quoted(cited, links)]
+
+
+def _clauses(rules: Iterable[str], review: Review) -> tuple[Citation, ...]:
+    """The specification's clauses that the rules' open findings rest on."""
+    wanted = set(rules)
+    findings = [one for one in review.findings if one.rule in wanted and one.verdict != "complies"]
+    return citing.distinct(c for one in findings for c in citing.of(one) if c.kind == "spec")
+
+
+def _quoted(cited: Iterable[Citation], links: Links) -> list[Block]:
+    clauses = [citation for citation in citing.distinct(cited) if citation.quote]
+    if not clauses:
+        return []
+    quotes = tuple((citing.where(one, links), Span(" "), Span(f"“{one.quote}”", "quote")) for one in clauses)
+    return [Heading("Clauses referred to", 3), Bullets(quotes)]
+
+
+def _comments(review: Review, told: tuple[Item, ...], links: Links) -> list[Block]:
+    made: list[Block] = [
+        Heading("Comments on the submittal", 2, "comments", new_page=True),
+        _about(review, review.submittal.sent_by or words.addressee("contractor")),
+    ]
+    if review.disposition:
+        recommended = f"{words.RECOMMENDED}: {review.disposition}. {words.RECOMMENDS}"
+        made.append(Paragraph(plain(recommended)))
+    if not told:
+        return [*made, Paragraph(plain("No comment: nothing deviates and nothing is left not shown."))]
+    columns = (Column("Item"), Column("Comment"), Column("Clause"), Column("Action"))
+    rows = []
+    cited: list[Citation] = []
+    for item in told:
+        clauses = [
+            one for finding in (item.head, *item.follows) for one in finding.citations if one.kind == "spec"
+        ]
+        clauses = list(citing.distinct(clauses))
+        cited += clauses
+        addresses = " ".join(citing.where(clause, links).text for clause in clauses)
+        rows.append(
+            Row(
+                (
+                    plain(str(item.number)),
+                    (Span(f"{titled(item.title, item.head)}. ", "strong"), *plain(_comment(item))),
+                    plain(addresses or "—"),
+                    plain(words.ACTIONS.get(item.action, item.action)),
+                )
+            )
+        )
+    return [*made, Table("Comments", columns, tuple(rows)), *_quoted(cited, links)]
+
+
+def _comment(item: Item) -> str:
+    def told(finding: Finding) -> str:
+        return " ".join(part for part in (finding.message, finding.remedy) if part)
+
+    follows = "".join(f" Follows: {titled(one.title, one)}: {told(one)}" for one in item.follows)
+    return f"{told(item.head)}{follows}"
+
+
+def _proposed_text(review: Review) -> list[Block]:
+    touched = [advice for advice in review.advice if advice.clause and advice.quote]
+    if not touched:
+        return []
+    made: list[Block] = [
+        Heading("Proposed text for the specification", 2, "proposed-text", new_page=True),
+        _about(review, review.job.designer or words.addressee("designer")),
+        Paragraph(plain(words.PROPOSED_USE)),
+    ]
+    for advice in touched:
+        made += [Heading(_address(advice, review), 3), Pairs(_proposal(advice))]
+    return made
+
+
+def _address(advice: Advice, review: Review) -> str:
+    section = review.job.section
+    return advice.clause if not section or section in advice.clause else f"{section}, {advice.clause}"
+
+
+def _proposal(advice: Advice) -> tuple[tuple[str, tuple[Span, ...]], ...]:
+    rows = [
+        ("Reads now", plain(f"“{advice.quote}”", "quote")),
+        ("Proposed", plain(advice.replacement or words.TO_BE_WRITTEN)),
+        ("Because", plain(advice.message)),
+        ("Ask", plain(f"{words.addressee(advice.ask)}: {advice.question}" if advice.question else "")),
+    ]
+    return tuple(row for row in rows if row[1])
