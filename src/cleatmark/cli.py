@@ -10,12 +10,9 @@ import argparse
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import NoReturn
 
 from cleatmark.problems import InputError, render
-
-if TYPE_CHECKING:
-    from cleatmark.review.model import Review
 
 
 class Parser(argparse.ArgumentParser):
@@ -50,11 +47,13 @@ def parser() -> Parser:
         "--report",
         metavar="FILE",
         type=Path,
-        action="append",
+        nargs="+",
+        action="extend",
         default=[],
-        help="also write .docx, .html or .json",
+        help="also write the report as .docx, .html, .json or .txt",
     )
     _format(one)
+    one.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX report")
     one.add_argument("--full", action="store_true", help="add the comparison, all citations and the working")
 
     read = commands.add_parser(
@@ -96,7 +95,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         parser().print_help()
         return 2
     try:
-        return {"review": review, "read": read}[arguments.command](arguments)
+        return run(arguments)
     except InputError as error:
         for problem in error.problems:
             print(render(problem), file=sys.stderr)
@@ -104,47 +103,16 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 2
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 2
 
 
-def review(arguments: argparse.Namespace) -> int:
-    """`cleatmark review`."""
-    from cleatmark.review.run import run_reviews
+def run(arguments: argparse.Namespace) -> int:
+    """Runs the command; each is imported when it is called."""
+    from importlib import import_module
 
-    reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules)
-    for path in arguments.report:
-        write_report(reviews, path)
-    if arguments.format == "json":
-        from cleatmark.report.json_report import dumps
-
-        sys.stdout.write(dumps(reviews))
-    else:
-        from cleatmark.report.text import print_review
-
-        for number, one in enumerate(reviews):
-            if number:
-                print()
-            print_review(one, stream=sys.stdout, full=arguments.full)
-    return status(reviews)
-
-
-def status(reviews: Sequence[Review]) -> int:
-    """0 where nothing deviates and nothing is left not shown."""
-    open_ = any(f.verdict in ("deviates", "not shown") for one in reviews for f in one.findings)
-    return 1 if open_ or any(zone.refused for one in reviews for zone in one.zones) else 0
-
-
-def write_report(reviews: Sequence[Review], path: Path) -> None:
-    """Writes the report of one or several reviews in the form that the file's ending names."""
-    ending = path.suffix.casefold()
-    if ending == ".json":
-        from cleatmark.report.json_report import dumps
-
-        path.write_text(dumps(reviews), encoding="utf-8")
-
-
-def read(arguments: argparse.Namespace) -> int:
-    """`cleatmark read`."""
-    return 0
+    return int(import_module(f"cleatmark.commands.{arguments.command}").run(arguments))
 
 
 if __name__ == "__main__":

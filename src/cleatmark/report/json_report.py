@@ -34,7 +34,7 @@ def to_json(review: Review) -> Json:
         "answers": {key: review.answers.get(key, "not reviewed") for key in ("asked", "site")},
         "reasons": {key: review.reasons.get(key, "") for key in ("asked", "site")},
         "disposition": review.disposition,
-        "stated": [_stated(stated) for stated in review.stated],
+        "stated": [stated_json(stated) for stated in review.stated],
         "zones": [_zone(row) for row in review.zones],
         "evidence": [_evidence(paper) for paper in review.evidence],
         "findings": [_finding(finding) for finding in review.findings],
@@ -54,7 +54,12 @@ def to_json(review: Review) -> Json:
 def dumps(reviews: Iterable[Review]) -> str:
     """One object for one review, a list for several; indented, closed by a newline."""
     made = [to_json(review) for review in reviews]
-    text = json.dumps(made[0] if len(made) == 1 else made, ensure_ascii=False, indent=2, allow_nan=False)
+    return write_json(made[0] if len(made) == 1 else made)
+
+
+def write_json(made: Json | list[Json]) -> str:
+    """JSON text for a file or a terminal: indented, safe to print, closed by a newline."""
+    text = json.dumps(made, ensure_ascii=False, indent=2, allow_nan=False)
     return _UNSAFE.sub(lambda match: f"\\u{ord(match[0]):04x}", text) + "\n"
 
 
@@ -92,8 +97,13 @@ def _finding(finding: Finding) -> Json:
     }
 
 
+AS_WRITTEN = frozenset({"rating", "slope", "ratio", "screw size"})
+
+
 def _value(value: Value) -> tuple[Any, str]:
     if isinstance(value, Quantity):
+        if value.kind in AS_WRITTEN:
+            return value.text, ""
         return _number(value.value), BASE_UNITS.get(value.kind, value.unit)
     if isinstance(value, Nothing):
         return "none", ""
@@ -102,7 +112,8 @@ def _value(value: Value) -> tuple[Any, str]:
     return list(value) if isinstance(value, tuple) else value, ""
 
 
-def _stated(stated: Stated) -> Json:
+def stated_json(stated: Stated) -> Json:
+    """A stated requirement as programs read it; `value` a number in `unit`, text, or a list of several."""
     values = [_value(value) for value in stated.values]
     return {
         "subject": stated.subject,

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 
+from msgspec import Struct
+
 from cleatmark.facts import Stated
 from cleatmark.job.model import Job
 from cleatmark.language.judge import Outcome, judge_all
@@ -15,6 +17,7 @@ from cleatmark.review import causes, compare, evidence, zones
 from cleatmark.review.advice import advise
 from cleatmark.review.model import (
     Finding,
+    FlaggedRow,
     JobHead,
     Review,
     RulebookHead,
@@ -27,24 +30,17 @@ from cleatmark.submittal.model import Submittal
 WORST = ("deviates", "not shown", "complies")
 
 
-class SpecificationRead:
-    """What the review needs of a specification: its head, what it states, its flagged clauses."""
+class SpecificationRead(Struct, frozen=True, eq=False):
+    """What the review needs of a specification: its head, what it states, its flagged clauses, notices."""
 
-    def __init__(
-        self,
-        file: str = "",
-        section: str = "",
-        title: str = "",
-        dated: str = "",
-        stated: tuple[Stated, ...] = (),
-        clauses: tuple[Item, ...] = (),
-    ) -> None:
-        self.file = file
-        self.section = section
-        self.title = title
-        self.dated = dated
-        self.stated = stated
-        self.clauses = clauses
+    file: str = ""
+    section: str = ""
+    title: str = ""
+    dated: str = ""
+    stated: tuple[Stated, ...] = ()
+    clauses: tuple[Item, ...] = ()
+    flagged: tuple[FlaggedRow, ...] = ()
+    notices: tuple[str, ...] = ()
 
 
 def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, program: Program) -> Review:
@@ -80,7 +76,7 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
         requests=causes.requests(findings, papers),
         comparison=compared,
         advice=advise(program, world),
-        notices=all_notices(outcomes),
+        notices=(*read.notices, *all_notices(outcomes)),
         cautions=program.cautions,
         departures_declared=declared,
         departures_found=undeclared,

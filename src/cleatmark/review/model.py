@@ -265,3 +265,25 @@ class Review(Struct, frozen=True):
     departures_declared: tuple[str, ...] = ()
     departures_found: tuple[str, ...] = ()
     plans: tuple[Plan, ...] = ()
+
+
+class FlaggedRow(Struct, frozen=True):
+    """A clause with a flag: what was noticed, the words, and what it may mean."""
+
+    clause: str
+    flag: str
+    quote: str
+    detail: str = ""
+
+
+class ReadResult(Struct, frozen=True):
+    """A specification read alone: what it asks for, what is open in it, what to ask."""
+
+    spec: str
+    section: str
+    title: str
+    dated: str
+    stated: tuple[Stated, ...]
+    clauses_flagged: tuple[FlaggedRow, ...]
+    advice: tuple[Advice, ...]
+    notices: tuple[str, ...] = ()

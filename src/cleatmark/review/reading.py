@@ -7,10 +7,10 @@ from pathlib import Path
 from cleatmark.language import tree as t
 from cleatmark.language.program import Program
 from cleatmark.problems import InputError
-from cleatmark.spec.apply import Extraction, apply_readings
+from cleatmark.spec.apply import apply_readings
 from cleatmark.spec.clauses import Specification
 from cleatmark.spec.document import read_docx
-from cleatmark.spec.reading import Reading
+from cleatmark.spec.reading import Extraction, Reading
 
 
 def readings_of(program: Program) -> tuple[Reading, ...]:
@@ -41,9 +41,13 @@ def reading_of(file: t.RuleFile, statement: t.ReadingStatement, program: Program
     )
 
 
-def read_file(path: Path, program: Program) -> tuple[Extraction, Specification]:
-    """The requirements that a DOCX states, and the specification itself. Raises InputError where it cannot be read."""
+def read_file(path: Path, program: Program) -> tuple[Extraction, Specification, tuple[str, ...]]:
+    """The requirements that a DOCX states, the specification itself, and notices of what was odd in the file.
+
+    Raises InputError where the file cannot be read, or where a reading of the rulebooks is wrong.
+    """
     specification, problems = read_docx(path)
-    if problems and not any(section.roof for section in specification.sections):
-        raise InputError(problems)
-    return apply_readings(specification, readings_of(program), program.book), specification
+    extraction = apply_readings(specification, readings_of(program), program.book)
+    if extraction.problems:
+        raise InputError(extraction.problems)
+    return extraction, specification, tuple(problem.message for problem in problems)

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from cleatmark.facts import Citation, Fact
+from cleatmark.facts import Citation, Fact, Stated
 from cleatmark.fields import FieldBook
 from cleatmark.job.load import load_job
 from cleatmark.job.model import Job
 from cleatmark.language.program import Program, compile_program, fields_of
 from cleatmark.language.rulebooks import gather, load
-from cleatmark.language.world import Item
+from cleatmark.language.world import Item, World
 from cleatmark.problems import InputError, Problem
+from cleatmark.review.advice import advise
 from cleatmark.review.engine import SpecificationRead, review
-from cleatmark.review.model import Review
+from cleatmark.review.model import FlaggedRow, ReadResult, Review
 from cleatmark.submittal.load import load_submittal
 
 DEFAULT_RULES = ("base",)
@@ -69,53 +70,73 @@ def read_specification(job: Job, base: Path, program: Program) -> SpecificationR
     reference = job.specification
     if reference is None:
         return None
+    return read_clauses(base / reference.text, reference.text, program)
+
+
+def read_clauses(path: Path, shown: str, program: Program) -> SpecificationRead:
+    """A specification read for a review: its head, what it states, and its clauses as things that advice judges."""
     from cleatmark.review.reading import read_file
 
-    extraction, specification = read_file(base / reference.text, program)
+    extraction, specification, notices = read_file(path, program)
     section = next((s for s in specification.sections if s.roof), None)
+    flagged = extraction.flagged
     clauses = tuple(
-        clause_item(f"{n}", flagged.clause, flagged.flag, flagged.quote, flagged.detail, flagged.citation)
-        for n, flagged in enumerate(extraction.flagged)
+        clause_item(f"{n}", item.clause, (item.flag,), item.quote, item.citation, detail=item.detail)
+        for n, item in enumerate(flagged)
     )
     clauses += tuple(
         clause_item(
             f"s{n}",
-            s.clause,
-            s.flags,
-            s.quote,
-            s.text,
-            s.citation,
-            subject=s.subject,
-            relation=s.relation,
-            verb=s.verb,
-            level=s.level,
+            item.clause,
+            item.flags,
+            item.quote,
+            item.citation,
+            detail=item.text,
+            subject=item.subject,
+            relation=item.relation,
+            verb=item.verb,
+            level=item.level,
         )
-        for n, s in enumerate(extraction.stated)
+        for n, item in enumerate(extraction.stated)
     )
     return SpecificationRead(
-        file=reference.text,
+        file=shown,
         section=section.number if section else "",
         title=section.title if section else "",
         dated=specification.dated,
         stated=extraction.stated,
         clauses=clauses,
+        flagged=tuple(FlaggedRow(item.clause, item.flag, item.quote, item.detail) for item in flagged),
+        notices=notices,
+    )
+
+
+def read_alone(path: Path, program: Program) -> ReadResult:
+    """A specification read without a job: what it asks for, what is open, the advice on it."""
+    read = read_clauses(path, path.name, program)
+    spec: dict[str, tuple[Stated, ...]] = {}
+    for item in read.stated:
+        spec[item.subject] = (*spec.get(item.subject, ()), item)
+    world = World({}, {"": {}}, spec, clauses=read.clauses, files={"spec": Citation("spec", read.file)})
+    return ReadResult(
+        spec=read.file,
+        section=read.section,
+        title=read.title,
+        dated=read.dated,
+        stated=read.stated,
+        clauses_flagged=read.flagged,
+        advice=advise(program, world),
+        notices=read.notices,
     )
 
 
 def clause_item(
-    id: str,
-    address: str,
-    flags: str | tuple[str, ...],
-    quote: str,
-    detail: str,
-    citation: Citation,
-    **more: str,
+    id: str, address: str, flags: tuple[str, ...], quote: str, citation: Citation, **more: str
 ) -> Item:
     """A flagged clause or a stated requirement as a thing that advice can speak about."""
-    own = (flags,) if isinstance(flags, str) else flags
-    values = {"address": address, "text": quote, "detail": detail, "level": "", **more}
+    values = {"address": address, "text": quote, "level": "", **more}
     facts = {
         f"clause.{key}": Fact(f"clause.{key}", value, value, (citation,)) for key, value in values.items()
     }
-    facts["clause.flags"] = Fact("clause.flags", own, ", ".join(own), (citation,))
+    facts["clause.flags"] = Fact("clause.flags", flags, ", ".join(flags), (citation,))
     return Item("clause", id, address, facts, citation)

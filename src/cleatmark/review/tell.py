@@ -128,6 +128,10 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
         "not shown": clauses.unknown or clauses.otherwise,
         "complies": clauses.fine,
     }
+    if outcome.rule.shown is not None and outcome.rule.shown.every_zone and not outcome.shown:
+        return (
+            "No design uplift pressure is stated for any roof zone, in the specification or in the job file."
+        )
     own = fill(program, text[verdict], outcome.frame, outcome.nearest)
     if own:
         return own

@@ -1,0 +1,63 @@
+"""`cleatmark review`: one or more submittals under a job."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cleatmark.review.model import Review
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Reviews, writes the reports asked for, prints; gives the exit status."""
+    from cleatmark.review.run import run_reviews
+
+    if arguments.report:
+        from cleatmark.report.files import check_ending
+
+        for path in arguments.report:
+            check_ending(path)
+    reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules)
+    for path in arguments.report:
+        write_reports(reviews, path, arguments.paper)
+    if arguments.format == "json":
+        from cleatmark.report.json_report import dumps
+
+        sys.stdout.write(dumps(reviews))
+    else:
+        from cleatmark.report.text import print_review
+
+        for number, one in enumerate(reviews):
+            if number:
+                print()
+            print_review(one, stream=sys.stdout, full=arguments.full)
+    return status(reviews)
+
+
+def status(reviews: Sequence[Review]) -> int:
+    """0 where nothing deviates and nothing is left not shown, else 1."""
+    open_ = any(f.verdict in ("deviates", "not shown") for one in reviews for f in one.findings)
+    return 1 if open_ or any(zone.refused for one in reviews for zone in one.zones) else 0
+
+
+def numbered(path: Path, number: int, count: int) -> Path:
+    """The file for one of several reviews: review.docx, review-2.docx, ..."""
+    return path if count == 1 or number == 0 else path.with_stem(f"{path.stem}-{number + 1}")
+
+
+def write_reports(reviews: Sequence[Review], path: Path, paper: str) -> None:
+    """Writes the report in the form that the file's ending names; one file for each review, JSON in one."""
+    from cleatmark.report.files import write_report
+
+    if path.suffix.casefold() == ".json":
+        from cleatmark.report.json_report import dumps
+        from cleatmark.report.saving import save
+
+        save(dumps(reviews).encode(), path)
+        return
+    for number, one in enumerate(reviews):
+        write_report(one, numbered(path, number, len(reviews)), paper)

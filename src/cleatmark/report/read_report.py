@@ -1,0 +1,113 @@
+"""A specification as read: JSON, and the list that a bidder works from."""
+
+from __future__ import annotations
+
+import textwrap
+
+from msgspec import to_builtins
+
+from cleatmark.facts import Stated
+from cleatmark.report.clean import clean
+from cleatmark.report.json_report import Json, stated_json
+from cleatmark.review.model import ReadResult
+
+OPEN_FLAGS = (
+    "unedited choice",
+    "blank",
+    "conflict",
+    "defers to drawings",
+    "delegated design",
+    "no value",
+    "misuse",
+)
+RELATIONS = {
+    "at least": "at least ",
+    "at most": "at most ",
+    "prohibited": "not ",
+    "one of": "one of ",
+}
+
+
+def read_json(result: ReadResult) -> Json:
+    """The result of `read` as plain dictionaries and lists."""
+    return {
+        "spec": result.spec,
+        "section": result.section,
+        "title": result.title,
+        "dated": result.dated,
+        "stated": [stated_json(item) for item in result.stated],
+        "clauses_flagged": [to_builtins(row) for row in result.clauses_flagged],
+        "advice": [to_builtins(item) for item in result.advice],
+        "notices": list(result.notices),
+    }
+
+
+def read_text(result: ReadResult, titles: dict[str, str], width: int = 100) -> str:
+    """What the specification asks for by subject, then what is open in it and what to ask. Plain text."""
+    lines: list[str] = []
+    head = " ".join(part for part in (result.section, result.title) if part) or "section without a number"
+    dated = f", dated {result.dated}" if result.dated else ""
+    lines += [clean(f"{head} ({result.spec}{dated})"), "═" * min(width, 100), ""]
+    groups: dict[str, list[Stated]] = {}
+    for item in result.stated:
+        groups.setdefault(item.subject, []).append(item)
+    lines += _heading("What it asks for", width)
+    if not groups:
+        lines.append("Nothing was found that this program knows how to read.")
+    for subject, items in groups.items():
+        lines.append(titles.get(subject, subject))
+        for item in items:
+            lines += _item(item, width)
+    open_items = [item for item in result.stated if set(item.flags) & set(OPEN_FLAGS)]
+    if open_items or result.clauses_flagged:
+        lines += ["", *_heading("What is open or doubtful", width)]
+        for item in open_items:
+            flags = ", ".join(item.flags)
+            lines += _wrap(
+                f"{item.clause}  {titles.get(item.subject, item.subject)}: {flags}: {item.quote}", width
+            )
+        for row in result.clauses_flagged:
+            detail = f" ({row.detail})" if row.detail else ""
+            lines += _wrap(f"{row.flag}{detail}: {row.quote}", width, lead=row.clause)
+    if result.advice:
+        lines += ["", *_heading("What to ask", width)]
+        for advice in result.advice:
+            lines += _wrap(advice.message, width, lead=advice.clause or "-")
+            if advice.question:
+                lines += _wrap(f"Ask the {advice.ask}: {advice.question}", width, indent=15)
+    for notice in result.notices:
+        lines += ["", *_wrap(notice, width, indent=0)]
+    return "\n".join(lines) + "\n"
+
+
+def _heading(text: str, width: int) -> list[str]:
+    return [f"{text} " + "─" * max(0, min(width, 100) - len(text) - 1)]
+
+
+def _item(item: Stated, width: int) -> list[str]:
+    value = item.text or "no value"
+    relation = RELATIONS.get(item.relation, "")
+    if value.casefold().startswith(relation.strip() or "\0"):
+        relation = ""
+    where = ", ".join(
+        part
+        for part in (
+            item.zone,
+            item.area.text if item.area else "",
+            item.scope,
+            item.roof,
+            f"{item.level} level" if item.level else "",
+            item.verb,
+        )
+        if part
+    )
+    flags = f"  [{', '.join(item.flags)}]" if item.flags else ""
+    first = f"{relation}{value}" + (f" ({where})" if where else "") + flags
+    return [*_wrap(first, width, lead=item.clause), *_wrap(f"“{item.quote}”", width, indent=15)]
+
+
+def _wrap(text: str, width: int, indent: int = 2, lead: str = "") -> list[str]:
+    pad = " " * indent
+    first = f"{pad}{clean(lead):<12} " if lead else pad
+    rest = " " * len(first) if lead else f"{pad}  "
+    return textwrap.wrap(clean(text), min(width, 100), initial_indent=first, subsequent_indent=rest) or [""]
