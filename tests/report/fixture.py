@@ -276,7 +276,13 @@ _CONDITIONS = (
         "open",
     ),
     ConditionRow(
-        "Plywood, 19/32 in", "deck.type", "on contract documents", False, "carpenter", "Sheet S-201, note 4"
+        "Plywood, 19/32 in",
+        "deck.type",
+        "on contract documents",
+        False,
+        "carpenter",
+        "Sheet S-201, note 4",
+        "plywood",
     ),
 )
 LISTING = Evidence(

@@ -76,7 +76,7 @@ def test_what_stops_fabrication_comes_before_all_other_findings() -> None:
     headings = [
         "Does it meet what was asked?",
         "Does it hold on this site?",
-        "Recommended:",
+        "Recommendation:",
         "What stops fabrication",
         "Other deviations",
         "Questions, by whom they go to",
@@ -107,6 +107,27 @@ def test_each_open_finding_shows_clause_quote_rule_and_evidence_in_the_short_rep
         for citation in finding.citations:
             assert f"[{citation.where}]" in text
     assert "“Thickness: 24 gauge, nominal.” [07 41 13, 2.02.A.1]" in text
+
+
+def test_places_of_one_input_file_and_quotes_of_one_page_are_told_once() -> None:
+    lines = [Citation("submittal", f"c.yaml:{line}", "a: 1") for line in (40, 9, 21, 9, 33)]
+    page = [Citation("evidence", "report T-118, page 4", quote) for quote in ("24 ga", "16 in")]
+    finding = replace(WIDTH_OK, verdict="deviates", citations=(*lines, *page))
+    text = " ".join(review_text(replace(COMPLIES, findings=(finding,)), 140).split())
+    assert "“24 ga”, “16 in” [report T-118, page 4]; [c.yaml:9, 21, 33, 40]; [rule width]" in text
+
+
+def test_the_nearest_run_is_one_of_a_report_and_never_a_data_sheet() -> None:
+    run = replace(SWAP.evidence[0].runs[0], differences=())
+    sheet = replace(LISTED.evidence[0], id="D-1", kind="data sheet", runs=(run,))
+    text = review_text(replace(SWAP, evidence=(sheet, *SWAP.evidence)), 140)
+    assert "Nearest: T-118, run 1" in text
+
+
+def test_where_no_usage_is_known_none_is_claimed() -> None:
+    condition = replace(LISTED.evidence[0].conditions[0], unusual=False, usual="")
+    text = review_text(replace(LISTED, evidence=(replace(LISTED.evidence[0], conditions=(condition,)),)), 140)
+    assert re.search(r"Deck screwed to its supports at 6 in +carpenter +not confirmed +—\n", text)
 
 
 def test_a_listing_offered_as_a_report_is_named_so_in_its_row() -> None:

@@ -5,14 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from cleatmark.facts import Citation
-from cleatmark.report.blocks import Span, Spans, joined
+from cleatmark.report.blocks import Span, Spans, joined, plain
 from cleatmark.report.clean import clean, shortened
 from cleatmark.report.figures import NBSP
 from cleatmark.report.words import CITED
 from cleatmark.review.model import Finding, Review
 
 QUOTE_LIMIT = 96
+FEW = 3
+"""So many lines of an input file are quoted in the short report."""
+INPUTS = ("job", "submittal")
 
 
 class Links:
@@ -62,18 +67,22 @@ def where(citation: Citation, links: Links) -> Span:
     return Span(f"[{unbroken(citation.where)}]", "where", links.to(citation))
 
 
-def cite(citation: Citation, links: Links, limit: int = 0) -> Spans:
-    """The quote, cut to `limit` where one is given, and its address. A computation is quoted only in full."""
-    quote = citation.quote
-    if limit and citation.kind in ("computed", "published"):
-        quote = ""
+def cite(citation: Citation, links: Links) -> Spans:
+    """The quote in full and its address."""
+    return _merged([citation], links, 0)
+
+
+def _merged(citations: list[Citation], links: Links, limit: int) -> Spans:
+    """Citations of one place: their quotes, cut to `limit` where one is given, then the address once."""
     spans: list[Span] = []
-    if quote:
-        shown = shortened(quote, limit) if limit else clean(quote)
-        spans += [Span(f"“{shown}”", "quote"), Span(" ")]
-    spans.append(where(citation, links))
-    if citation.dated and citation.dated != links.dated:
-        spans.append(Span(f" of {citation.dated}"))
+    for citation in citations:
+        if citation.quote:
+            shown = shortened(citation.quote, limit) if limit else clean(citation.quote)
+            spans += [Span(f"“{shown}”", "quote"), Span(" " if citation is citations[-1] else ", ")]
+    spans.append(where(citations[-1], links))
+    dated = citations[-1].dated
+    if dated and dated != links.dated:
+        spans.append(Span(f" of {dated}"))
     return tuple(spans)
 
 
@@ -100,15 +109,52 @@ def rule(finding: Finding, links: Links) -> Span:
 
 
 def short(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> Spans:
-    """Every citation of the finding and its rule, in one flow."""
-    parts = [cite(citation, links, QUOTE_LIMIT) for citation in distinct(of(finding), but)]
+    """Every citation of the finding and its rule, in one flow.
+
+    A computation and a publication are named without a quote, and so are lines of an input file where there
+    are many: "[c.yaml:19, 21, 40]".
+    """
+    parts: list[Spans] = []
+    lines = [c for c in distinct(of(finding), but) if c.kind in INPUTS]
+    many = len(lines) > FEW
+    for citations in _by_place(distinct(of(finding), but)):
+        kind = citations[0].kind
+        if many and kind in INPUTS:
+            continue
+        if kind in ("computed", "published"):
+            citations = [replace(citations[0], quote="")]
+        parts.append(_merged(citations, links, QUOTE_LIMIT))
+    if many:
+        parts += _lines(lines)
     return joined([*parts, (rule(finding, links),)])
+
+
+def _by_place(citations: Iterable[Citation]) -> list[list[Citation]]:
+    places: dict[tuple[str, str], list[Citation]] = {}
+    for citation in citations:
+        places.setdefault((citation.kind, citation.where), []).append(citation)
+    return list(places.values())
+
+
+def _lines(citations: Iterable[Citation]) -> list[Spans]:
+    """The places of one file in one bracket."""
+    files: dict[str, list[str]] = {}
+    for citation in citations:
+        file, _, line = citation.where.rpartition(":")
+        if not line.isdigit():
+            file, line = citation.where, ""
+        files.setdefault(file, []).append(line)
+    told: list[Spans] = []
+    for file, found in files.items():
+        numbers = ", ".join(sorted({line for line in found if line}, key=int))
+        told.append(plain(f"[{unbroken(file)}:{numbers}]" if numbers else f"[{unbroken(file)}]", "where"))
+    return told
 
 
 def by_kind(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> list[tuple[str, Spans]]:
     """A labelled line for each kind of source, quotes in full."""
     grouped: dict[str, list[Spans]] = {}
-    for citation in distinct(of(finding), but):
-        grouped.setdefault(citation.kind, []).append(cite(citation, links))
+    for citations in _by_place(distinct(of(finding), but)):
+        grouped.setdefault(citations[0].kind, []).append(_merged(citations, links, 0))
     kinds = [*CITED, *(kind for kind in grouped if kind not in CITED)]
     return [(CITED.get(kind, kind.capitalize()), joined(grouped[kind])) for kind in kinds if kind in grouped]

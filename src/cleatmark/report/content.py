@@ -162,5 +162,7 @@ def _departures(review: Review) -> list[Block]:
 
 
 def _notices(review: Review) -> list[Block]:
-    notices = dict.fromkeys([*review.notices, *(n for finding in review.findings for n in finding.notices)])
+    statuses = [f"Rulebook {book.id}: {book.status}" for book in review.rulebooks if book.status]
+    own = [notice for finding in review.findings for notice in finding.notices]
+    notices = dict.fromkeys([*review.notices, *own, *statuses])
     return [Box(words.NOTICES, tuple(plain(notice) for notice in notices))] if notices else []

@@ -7,6 +7,8 @@ from cleatmark.report.lines import Line, Piece, indented, width_of, words_of, wr
 
 GAP = 2
 _NARROW = 7
+_SHORT = 12
+"""A column of so few letters is not broken for a longer one's sake."""
 
 
 def table_lines(table: Table, width: int) -> list[Line]:
@@ -37,7 +39,10 @@ def fitted(table: Table, width: int) -> list[int] | None:
     room = width - GAP * (len(heads) - 1)
     if sum(least) > room:
         return None
-    return _widened(_widened(least, body, room), whole, room)
+    widths = least
+    for wanted in ([max(least[n], min(wide, _SHORT)) for n, wide in enumerate(body)], body, whole):
+        widths = _widened(widths, wanted, room)
+    return widths
 
 
 def _natural(cells: list[Spans]) -> int:

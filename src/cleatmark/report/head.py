@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cleatmark.report.blocks import Spans, joined, plain
+from cleatmark.report.blocks import Spans, plain
 from cleatmark.review.model import Review
 
 
@@ -28,7 +28,7 @@ def head(review: Review) -> tuple[tuple[str, Spans], ...]:
         ("For", _list(job.owner, job.designer)),
         ("Insurer", _list(job.insurer)),
         ("Permit date", _list(job.permit_date)),
-        ("Rules", joined([_rulebook(head.id, head.edition, head.status) for head in review.rulebooks])),
+        ("Rules", _rulebooks(review)),
         ("Reviewed", _list(job.date)),
     ]
     return tuple(row for row in rows if row[1])
@@ -38,5 +38,9 @@ def _list(*parts: str) -> Spans:
     return plain(", ".join(part for part in parts if part))
 
 
-def _rulebook(name: str, edition: str, status: str) -> Spans:
-    return plain(f"{name} {edition}".strip() + (f" ({status})" if status else ""))
+def _rulebooks(review: Review) -> Spans:
+    """The rulebooks by edition: "base, practice 2026-11; coastal 2026-10"."""
+    editions: dict[str, list[str]] = {}
+    for book in review.rulebooks:
+        editions.setdefault(book.edition, []).append(book.id)
+    return plain("; ".join(f"{', '.join(names)} {edition}".strip() for edition, names in editions.items()))

@@ -137,20 +137,27 @@ def _conditions(papers: Iterable[Evidence]) -> Table:
                 plain(condition.text),
                 plain(condition.trade or "—"),
                 plain(state),
-                plain(unusual, "strong") if condition.unusual else plain("usual"),
+                plain(unusual, "strong") if condition.unusual else plain("usual" if condition.usual else "—"),
             )
             rows.append(Row(cells))
     return Table(words.CONDITIONS, columns, tuple(rows))
 
 
+_UNTOLD = ("", "not shown", "not stated")
 _FAILS = ("unsafe side", "different kind")
 
 
 def nearest_run(papers: Iterable[Evidence]) -> tuple[Evidence, RunRow] | None:
-    """Where no run covers the proposal: the run with fewest failing, then fewest unknown differences."""
-    papers = tuple(papers)
-    runs = [(paper, run) for paper in papers for run in paper.runs]
-    if not runs or any(run.covers == "yes" for _, run in runs):
+    """Where no run covers the proposal: the run with fewest failing, then fewest unknown differences.
+
+    Tested reports come before listings; a data sheet or a letter is no run to be near to.
+    """
+    papers = [paper for paper in papers if paper.kind in words.TESTED_KINDS + words.LISTING_KINDS]
+    tested = [paper for paper in papers if paper.kind in words.TESTED_KINDS]
+    if any(run.covers == "yes" for paper in papers for run in paper.runs):
+        return None
+    runs = [(paper, run) for paper in tested or papers for run in paper.runs]
+    if not runs:
         return None
 
     def distance(pair: tuple[Evidence, RunRow]) -> tuple[int, int]:
@@ -161,7 +168,8 @@ def nearest_run(papers: Iterable[Evidence]) -> tuple[Evidence, RunRow] | None:
 
 
 def _differences(paper: Evidence, run: RunRow) -> list[Block]:
-    rows = [row for row in run.differences if row.verdict in _FAILS or row.verdict == "not shown"]
+    told = [row for row in run.differences if row.verdict in _FAILS or row.verdict == "not shown"]
+    rows = [row for row in told if any(side not in _UNTOLD for side in (row.tested, row.proposed))]
     title = f"No run covers the proposal. Nearest: {paper.id}, run {run.run}"
     return [differences(title, rows)] if rows else []
 

@@ -73,7 +73,7 @@ def _follower(finding: Finding, links: Links, full: bool, cited: Iterable[Citati
         spans += [Span("Missing: "), *joined([_missing(missing) for missing in finding.missing]), Span(". ")]
     if finding.remedy:
         spans.append(Span(f"{finding.remedy} "))
-    limit = 0 if full else citing.QUOTE_LIMIT
-    for citation in citing.distinct(citing.of(finding), cited):
-        spans += [*citing.cite(citation, links, limit), Span(" ")]
-    return (*spans, citing.rule(finding, links))
+    if not full:
+        return (*spans, *citing.short(finding, links, cited))
+    sources = [told for _, told in citing.by_kind(finding, links, cited)]
+    return (*spans, *joined([*sources, (citing.rule(finding, links),)]))

@@ -24,8 +24,8 @@ ACTIONS = {
     "correct": "correct",
     "record": "for the record",
 }
-RECOMMENDED = "Recommended"
-RECOMMENDS = "A recommendation: the reviewer of record decides."
+RECOMMENDED = "Recommendation"
+RECOMMENDS = "The reviewer of record decides."
 STOPS = "What stops fabrication"
 NO_STOP = "Nothing that was found stops fabrication."
 DEVIATES = "Other deviations"
