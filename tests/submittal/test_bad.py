@@ -1,8 +1,11 @@
 """One broken submittal file per mistake. What is told stands in the file, in lines that start with `#|`."""
 
+import json
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from cleatmark.problems import render
 from cleatmark.submittal import load_submittal
@@ -20,3 +23,35 @@ def test_mistake_is_told(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     expected = [line[3:] for line in lines if line.startswith("#|")]
     _, problems = load_submittal(name, book(), text=text)
     assert [line for problem in problems for line in render(problem).splitlines()] == expected
+
+
+KEYS = [
+    "proposed",
+    "documents",
+    "runs",
+    "specimen",
+    "panel",
+    "width",
+    "id",
+    "conditions",
+    "field",
+    "departures",
+    "x",
+]
+TREES = st.recursive(
+    st.sampled_from(["", "16 in", "none", "2024-01-01", "panel.width", "yes", "#12", "105 psf", "T-1"]),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=4), st.dictionaries(st.sampled_from(KEYS), inner, max_size=5)
+    ),
+    max_leaves=25,
+)
+
+
+@given(st.dictionaries(st.sampled_from(KEYS), TREES, max_size=5))
+def test_any_tree_is_a_submittal_or_plain_problems(tree: dict[str, object]) -> None:
+    submittal, problems = load_submittal("f.yaml", book(), text=json.dumps(tree))
+    assert submittal is not None
+    for problem in problems:
+        assert problem.message
+        assert problem.place.line == 1
+    assert problems or all(isinstance(fact.text, str) for fact in submittal.proposed.values())

@@ -25,6 +25,7 @@ from cleatmark.yamlfile import (
     cited,
     facts_of,
     fields_under,
+    in_order,
     load,
     problem_at,
 )
@@ -51,12 +52,7 @@ def load_job(
         return None, problems
     found = [*problems]
     job = _job(str(path), root, book, found)
-    return job, _in_order(found)
-
-
-def _in_order(problems: list[Problem]) -> tuple[Problem, ...]:
-    unique = {(problem.place, problem.message): problem for problem in problems}
-    return tuple(sorted(unique.values(), key=lambda problem: (problem.place, problem.message)))
+    return job, in_order(found)
 
 
 def _job(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Job:
@@ -87,8 +83,8 @@ def _job(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Job
             for item in _items(root.get("addenda"))
             if isinstance(item, Text) and (reference := file_named(item, folder, found))
         ),
-        stated_pressures(_items(root.get("pressures")), book, names, found),
-        contract_facts(_items(root.get("contract_documents")), book, names, found),
+        stated_pressures(root.get("pressures"), names, found),
+        contract_facts(root.get("contract_documents"), book, names, found),
     )
 
 
@@ -128,6 +124,8 @@ def _basis(node: Node | None, book: FieldBook, found: list[Problem]) -> Map[str,
 
     def visit(mapping: Mapping, prefix: str) -> None:
         for entry in mapping.entries:
+            if len(found) >= LIMITS.told:
+                return
             key = f"{prefix}{entry.key.value}".removeprefix("job.")
             if isinstance(entry.value, Text) and key in known:
                 if entry.value.value:
@@ -138,7 +136,9 @@ def _basis(node: Node | None, book: FieldBook, found: list[Problem]) -> Map[str,
                 visit(entry.value, f"{key}.")
             else:
                 found.append(
-                    problem_at(entry.key, f'basis: no job field is called "{key}"', *did_you_mean(key, known))
+                    problem_at(
+                        entry.key, f'basis: no job field is called "{key}"', *did_you_mean(key[:80], known)
+                    )
                 )
 
     visit(node, "")

@@ -14,6 +14,7 @@ from cleatmark.job.schema import LEVELS
 from cleatmark.problems import Problem, did_you_mean, near_name
 from cleatmark.units import Quantity, QuantityError, parse
 from cleatmark.yamlfile import (
+    LIMITS,
     FieldValueError,
     Mapping,
     Node,
@@ -21,15 +22,17 @@ from cleatmark.yamlfile import (
     Text,
     brief,
     cited,
+    groups,
     magnitude,
     problem_at,
     read_value,
+    text_of,
 )
 
 
 def file_named(text: Text, folder: Path, found: list[Problem]) -> Reference | None:
     """The file that a text names, seen from the job's folder; told where it is not there."""
-    if not text.value:
+    if not text.value or len(found) >= LIMITS.told:
         return None
     path = folder / text.value
     try:
@@ -46,59 +49,52 @@ def _beside(path: Path) -> tuple[str, ...]:
         names = sorted(item.name for item in path.parent.iterdir())[:500]
     except (OSError, ValueError):
         return (f'the folder "{brief(str(path.parent))}" cannot be read',)
-    return did_you_mean(path.name, names)
+    return did_you_mean(path.name[:80], names)
 
 
 def rules_named(node: Node | None, folder: Path, found: list[Problem]) -> tuple[Reference, ...]:
     """Rulebooks by name, and files by their path: whatever ends in .rules or has a folder in it."""
     rules: list[Reference] = []
     for item in node.items if isinstance(node, Sequence) else ():
-        if isinstance(item, Text) and item.value:
+        if isinstance(item, Text) and item.value and len(found) < LIMITS.told:
             is_file = item.value.endswith(".rules") or "/" in item.value or "\\" in item.value
             named = file_named(item, folder, found) if is_file else Reference(item.value, item.place)
             rules.extend([named] if named else [])
     return tuple(rules)
 
 
-def _text(node: Mapping, key: str) -> str:
-    found = node.get(key)
-    return " ".join(found.value.split()) if isinstance(found, Text) else ""
-
-
 def _roof(node: Mapping, roofs: Items[str], found: list[Problem]) -> str:
     """The roof that a part is for; told where the job has no such roof."""
     at = node.get("roof")
     if isinstance(at, Text) and at.value and roofs and at.value not in roofs:
-        near = near_name(at.value, roofs)
+        near = near_name(at.value[:80], roofs)
         help = (f'did you mean "{near}"?',) if near else ()
         found.append(
             problem_at(at, f'the job has no roof "{brief(at.value)}"; it has {", ".join(roofs)}', *help)
         )
-    return _text(node, "roof")
+    return text_of(node, "roof")
 
 
 def stated_pressures(
-    nodes: Items[Node], book: FieldBook, roofs: Items[str], found: list[Problem]
+    node: Node | None, roofs: Items[str], found: list[Problem]
 ) -> tuple[StatedPressures, ...]:
     """Stated sets of pressures, each at one level, its uplift and inward values as positive magnitudes."""
     sets: list[StatedPressures] = []
-    for node in nodes:
-        if not isinstance(node, Mapping):
-            continue
-        level = _text(node, "level")
-        source, dated = _text(node, "source"), _text(node, "dated")
+    for item in groups(node, found):
+        level = text_of(item, "level")
+        source, dated = text_of(item, "source"), text_of(item, "dated")
         citation = Citation("job", source, "", dated)
         sets.append(
             StatedPressures(
                 source,
-                _zones(node.get("zones"), level, citation, -1, found),
-                node.place,
+                _zones(item.get("zones"), level, citation, -1, found),
+                item.place,
                 citation,
-                _zones(node.get("inward"), level, citation, 1, found),
+                _zones(item.get("inward"), level, citation, 1, found),
                 dated,
                 level if level in LEVELS else "",
-                _roof(node, roofs, found),
-                _area(node.get("area"), found),
+                _roof(item, roofs, found),
+                _area(item.get("area"), found),
             )
         )
     return tuple(sets)
@@ -120,16 +116,20 @@ def _zones(
     """Pressures by zone. `sign` is -1 for uplift, 1 for inward: a value signed the other way is told."""
     read: dict[str, Fact] = {}
     for entry in node.entries if isinstance(node, Mapping) else ():
+        if len(found) >= LIMITS.told:
+            break
         text, zone = entry.value, entry.key.value
         if not isinstance(text, Text) or text.spoilt:
             continue
         if not text.value:
-            found.append(problem_at(text, f"{zone} is left blank; state its pressure, or leave the line out"))
+            found.append(
+                problem_at(text, f"{brief(zone)} is left blank; state its pressure, or leave the line out")
+            )
             continue
         try:
             value = parse(text.value, "pressure")
         except QuantityError as error:
-            found.append(problem_at(text, f"{zone}: {error}"))
+            found.append(problem_at(text, f"{brief(zone)}: {error}"))
             continue
         if value.level and level in LEVELS and value.level != level:
             found.append(
@@ -147,15 +147,14 @@ def _zones(
 
 
 def contract_facts(
-    nodes: Items[Node], book: FieldBook, roofs: Items[str], found: list[Problem]
+    node: Node | None, book: FieldBook, roofs: Items[str], found: list[Problem]
 ) -> tuple[ContractFact, ...]:
     """Assembly facts that stand on contract documents, each with the place there and in the job file."""
     known = book.block("assembly")
     facts: list[ContractFact] = []
-    for node in nodes:
-        name = node.get("field") if isinstance(node, Mapping) else None
-        value = node.get("value") if isinstance(node, Mapping) else None
-        if not isinstance(node, Mapping) or not isinstance(name, Text) or not name.value:
+    for item in groups(node, found):
+        name, value = item.get("field"), item.get("value")
+        if not isinstance(name, Text) or not name.value:
             continue
         field = known.get(name.value)
         if field is None:
@@ -163,7 +162,7 @@ def contract_facts(
                 problem_at(
                     name,
                     f'no field of the assembly is called "{brief(name.value)}"',
-                    *did_you_mean(name.value, known),
+                    *did_you_mean(name.value[:80], known),
                 )
             )
             continue
@@ -174,10 +173,12 @@ def contract_facts(
         except FieldValueError as error:
             found.append(problem_at(value, error.message, *error.help))
             continue
-        where = _text(node, "where")
+        where = text_of(item, "where")
         sources = (Citation("job", where), cited("job", value)) if where else (cited("job", value),)
         fact = Fact(f"contract.{field.key}", read, " ".join(value.value.split()), sources)
         facts.append(
-            ContractFact(fact, field.path, where, node.place, _text(node, "zone"), _roof(node, roofs, found))
+            ContractFact(
+                fact, field.path, where, item.place, text_of(item, "zone"), _roof(item, roofs, found)
+            )
         )
     return tuple(facts)

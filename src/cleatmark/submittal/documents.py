@@ -19,8 +19,10 @@ from cleatmark.yamlfile import (
     cited,
     facts_of,
     fields_under,
+    groups,
     problem_at,
     read_value,
+    text_of,
 )
 
 KEYS = ("specimen", "runs", "conditions", "claims")
@@ -28,8 +30,8 @@ KEYS = ("specimen", "runs", "conditions", "claims")
 
 def document(node: Mapping, number: int, book: FieldBook, found: list[Problem]) -> Document:
     """One document. `number` names it where it has no id."""
-    id = _text(node, "id") or f"document {number}"
-    name = f"{_text(node, 'kind') or 'document'} {_text(node, 'id') or number}"
+    id = text_of(node, "id") or f"document {number}"
+    name = f"{text_of(node, 'kind') or 'document'} {text_of(node, 'id') or number}"
     leaves, problems = fields_under(node, book.block("document"), also=KEYS, block=id)
     read, more = facts_of(leaves, "document", _citing(name))
     found.extend((*problems, *more))
@@ -59,11 +61,6 @@ def _items(node: Node | None) -> tuple[Node, ...]:
     return node.items if isinstance(node, Sequence) else ()
 
 
-def _text(node: Mapping, key: str) -> str:
-    found = node.get(key)
-    return " ".join(found.value.split()) if isinstance(found, Text) else ""
-
-
 def _citing(where: str) -> Cite:
     """Cites a text of a document: the place on the document first, then the line of the file."""
 
@@ -88,32 +85,29 @@ def _runs(
     node: Node | None, name: str, id: str, shared: dict[str, Fact], book: FieldBook, found: list[Problem]
 ) -> tuple[Run, ...]:
     material = shared.get("tested.panel.material")
-    runs: list[Run] = []
-    for item in _items(node):
-        if not isinstance(item, Mapping):
-            continue
-        run_id = _text(item, "id") or str(len(runs) + 1)
-        page = _text(item, "page")
+    runs: dict[str, Run] = {}
+    for item in groups(node, found):
+        run_id = text_of(item, "id") or str(len(runs) + 1)
+        page = text_of(item, "page")
         where = f"{name}, " + (f"page {page}, " if page else "") + f"run {run_id}"
         block = f"{id}, run {run_id}"
         leaves, problems = fields_under(item, book.block("run"), also=("specimen",), block=block)
         read, more = facts_of(leaves, "run", _citing(where))
         found.extend((*problems, *more))
         own = _specimen(item.get("specimen"), where, block, material.text if material else "", book, found)
-        if any(run.id == run_id for run in runs):
+        if run_id in runs:
             at = item.get("id") or item
-            found.append(problem_at(at, f'two runs of {id} are called "{run_id}"'))
-        runs.append(Run(run_id, read.facts, {**shared, **own}, item.place, frozenset(own)))
-    return tuple(runs)
+            found.append(problem_at(at, f'two runs of {brief(id)} are called "{brief(run_id)}"'))
+        else:
+            runs[run_id] = Run(run_id, read.facts, {**shared, **own}, item.place, frozenset(own))
+    return tuple(runs.values())
 
 
 def _conditions(
     node: Node | None, name: str, id: str, book: FieldBook, found: list[Problem]
 ) -> tuple[Condition, ...]:
     conditions: list[Condition] = []
-    for number, item in enumerate(_items(node), start=1):
-        if not isinstance(item, Mapping):
-            continue
+    for number, item in enumerate(groups(node, found), start=1):
         citing = _citing(f"{name}, condition {number}")
         leaves, problems = fields_under(item, book.block("condition"), block=f"{id}, condition {number}")
         read, more = facts_of(leaves, "condition", citing)
@@ -135,7 +129,7 @@ def _about(item: Mapping, book: FieldBook, found: list[Problem]) -> tuple[str, F
     field = known.get(named.value)
     if field is None:
         message = f'no field of the assembly is called "{brief(named.value)}"'
-        found.append(problem_at(named, message, *did_you_mean(named.value, known)))
+        found.append(problem_at(named, message, *did_you_mean(named.value[:80], known)))
         return "", None
     if not isinstance(stated, Text) or not stated.value:
         return field.path, None

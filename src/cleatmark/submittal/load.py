@@ -16,13 +16,14 @@ from cleatmark.yamlfile import (
     Limits,
     Mapping,
     Node,
-    Sequence,
     Text,
     brief,
     check,
     cited,
     facts_of,
     fields_under,
+    groups,
+    in_order,
     load,
     problem_at,
 )
@@ -48,8 +49,7 @@ def load_submittal(
         return None, problems
     found = [*problems]
     submittal = _submittal(str(path), root, book, found)
-    unique = {(problem.place, problem.message): problem for problem in found}
-    return submittal, tuple(sorted(unique.values(), key=lambda problem: (problem.place, problem.message)))
+    return submittal, in_order(found)
 
 
 def _submittal(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Submittal:
@@ -88,33 +88,29 @@ def _assembly(node: Node | None, scope: str, book: FieldBook, found: list[Proble
 def _departures(node: Node | None, book: FieldBook, found: list[Problem]) -> tuple[Departure, ...]:
     known = book.block("assembly")
     departures: list[Departure] = []
-    for item in node.items if isinstance(node, Sequence) else ():
-        text = item.get("text") if isinstance(item, Mapping) else None
-        if not isinstance(item, Mapping) or not isinstance(text, Text) or not text.value:
+    for item in groups(node, found):
+        text = item.get("text")
+        if not isinstance(text, Text) or not text.value:
             continue
         field = item.get("field")
         if isinstance(field, Text) and field.value and field.value not in known:
             message = f'no field of the assembly is called "{brief(field.value)}"'
-            found.append(problem_at(field, message, *did_you_mean(field.value, known)))
+            found.append(problem_at(field, message, *did_you_mean(field.value[:80], known)))
         path = field.value if isinstance(field, Text) and field.value in known else ""
         departures.append(Departure(path, " ".join(text.value.split()), item.place, cited("submittal", text)))
     return tuple(departures)
 
 
 def _documents(node: Node | None, book: FieldBook, found: list[Problem]) -> tuple[Document, ...]:
-    documents: list[Document] = []
-    for item in node.items if isinstance(node, Sequence) else ():
-        if isinstance(item, Mapping):
-            read = document(item, len(documents) + 1, book, found)
-            same = next((other for other in documents if other.id == read.id), None)
-            if same:
-                line = same.place.line
-                found.append(
-                    problem_at(
-                        item.get("id") or item,
-                        f'two documents are called "{read.id}"',
-                        f"first on line {line}",
-                    )
-                )
-            documents.append(read)
-    return tuple(documents)
+    documents: dict[str, Document] = {}
+    for item in groups(node, found):
+        read = document(item, len(documents) + 1, book, found)
+        if read.id in documents:
+            first = documents[read.id].place.line
+            at = item.get("id") or item
+            found.append(
+                problem_at(at, f'two documents are called "{brief(read.id)}"', f"first on line {first}")
+            )
+        else:
+            documents[read.id] = read
+    return tuple(documents.values())

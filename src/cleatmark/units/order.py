@@ -88,7 +88,7 @@ def _sheets(a: Quantity, b: Quantity, metal: str) -> frozenset[int]:
         return frozenset({direct})
     if a.basis == b.basis and a.basis not in ("", "minimum"):
         return frozenset({direct})
-    if not a.basis and not b.basis:
+    if a.basis == b.basis:
         return frozenset(
             {direct} | ({0} if gauges_of(a, metal).keys() & gauges_of(b, metal).keys() else set())
         )

@@ -18,6 +18,9 @@ from cleatmark.yamlfile.reading import (
     cited,
     facts_of,
     fields_under,
+    groups,
+    in_order,
+    text_of,
 )
 from cleatmark.yamlfile.structure import ANY_KEYS, TEXT, TEXT_BY_KEY, check, keyed, keys, list_of, one_of
 from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
@@ -44,6 +47,8 @@ __all__ = [
     "cited",
     "facts_of",
     "fields_under",
+    "groups",
+    "in_order",
     "keyed",
     "keys",
     "list_of",
@@ -53,5 +58,6 @@ __all__ = [
     "one_of",
     "problem_at",
     "read_value",
+    "text_of",
     "walk",
 ]

@@ -35,7 +35,7 @@ class Limits(Struct, frozen=True):
 
 
 LIMITS = Limits()
-_SWALLOWED = re.compile(r"\s*#\s?[0-9][^\s]*")
+_SWALLOWED = re.compile(r"\s{0,40}#\s?[0-9][^\s]{0,60}")
 
 
 class _Open:
@@ -172,11 +172,12 @@ class Composer:
 
     def _unswallowed(self, text: Text, end: Any) -> Text:
         """A plain value behind which YAML dropped `#12` as a comment is told of."""
-        rest = self.lines[end.line][end.column :] if end.line < len(self.lines) else ""
-        match = _SWALLOWED.match(rest)
-        if not match or self._is_key():
+        if end.line >= len(self.lines) or self._is_key():
             return text
-        dropped = match[0].strip()[:60]
+        match = _SWALLOWED.match(self.lines[end.line], end.column)
+        if not match:
+            return text
+        dropped = match[0].strip()
         place = Place(self.file, end.line + 1, end.column + 1 + len(match[0]) - len(match[0].lstrip()))
         number = dropped.lstrip("# ").rstrip(",]}")
         whole = f"{brief(text.value)} {dropped}".strip().rstrip(",]}")

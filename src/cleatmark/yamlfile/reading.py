@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 from collections.abc import Mapping as Map
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from msgspec import Struct
 from cleatmark.facts import Citation, Fact, Value
 from cleatmark.fields import Field
 from cleatmark.problems import Problem, near_name
+from cleatmark.yamlfile.compose import LIMITS
 from cleatmark.yamlfile.nodes import Entry, Mapping, Node, Sequence, Text, brief, named, problem_at
 from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
 
@@ -35,6 +36,32 @@ class Facts(Struct, frozen=True):
 def cited(kind: str, text: Text) -> Citation:
     """Where a text stands in its file, with the line as written."""
     return Citation(kind, f"{Path(text.place.file).name}:{text.place.line}", brief_line(text.line))
+
+
+def groups(node: Node | None, found: list[Problem]) -> Iterator[Mapping]:
+    """The groups of keys in a list, as long as not too many mistakes have been found."""
+    for item in node.items if isinstance(node, Sequence) else ():
+        if len(found) >= LIMITS.told:
+            return
+        if isinstance(item, Mapping):
+            yield item
+
+
+def text_of(node: Mapping, key: str) -> str:
+    """The text behind a key, white space folded; "" where there is none."""
+    found = node.get(key)
+    return " ".join(found.value.split()) if isinstance(found, Text) else ""
+
+
+def in_order(problems: Collection[Problem]) -> tuple[Problem, ...]:
+    """The mistakes of a file in its order, each once; where there are too many, the first and a count."""
+    unique = {(problem.place, problem.message): problem for problem in problems}
+    found = sorted(unique.values(), key=lambda problem: (problem.place, problem.message))
+    if len(found) <= LIMITS.told:
+        return tuple(found)
+    last = found[LIMITS.told]
+    more = Problem(last.place, "too many mistakes: those from here on are not told")
+    return (*found[: LIMITS.told], more)
 
 
 def brief_line(line: str) -> str:
@@ -65,6 +92,8 @@ def fields_under(
 
     def visit(mapping: Mapping, prefix: str) -> None:
         for entry in mapping.entries:
+            if len(problems) >= LIMITS.told:
+                return
             key, path = entry.key, f"{prefix}{entry.key.value}"
             if not prefix and path in also:
                 continue
@@ -97,13 +126,14 @@ def _holds_fields(key: Text, path: str, node: Node, known: Map[str, Field]) -> P
 
 def _unknown(entry: Entry, path: str, known: Map[str, Field], also: Collection[str], block: str) -> Problem:
     key = entry.key
-    near = near_name(path, [*known, *also])
+    near = near_name(path, [*known, *also]) if len(path) <= 80 else None
     parent = path.rpartition(".")[0]
     if near and parent and near.startswith(f"{parent}."):
         near = near[len(parent) + 1 :]
     under = ".".join(part for part in (block, parent) if part)
     where = f" under {under}" if under else ""
-    after = key.line[key.place.column - 1 + len(key.value) :].lstrip()
+    end = key.place.column - 1 + len(key.value)
+    after = key.line[end : end + 3].lstrip()
     if after[:1] in (",", "}") and isinstance(entry.value, Text) and not entry.value.value:
         near_help = ("inside { } a comma ends a value: put a value that has a comma in quotes",)
         return problem_at(key, f'"{brief(key.value)}" stands alone{where}', *near_help)
@@ -147,6 +177,8 @@ def facts_of(
         return Fact(f"{scope}.{field.key}", magnitude(value), " ".join(text.value.split()), cite(text))
 
     for leaf in leaves:
+        if len(problems) >= LIMITS.told:
+            break
         path = f"{scope}.{leaf.field.key}"
         if isinstance(leaf.node, Text):
             found = fact(leaf.field, leaf.node)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from cleatmark.problems import Problem, did_you_mean
+from cleatmark.yamlfile.compose import LIMITS
 from cleatmark.yamlfile.nodes import Mapping, Node, Sequence, Text, brief, named, problem_at
 
 Shape = dict[str, Any]
@@ -66,7 +67,7 @@ def plain(node: Node) -> Any:
     return {entry.key.value: plain(entry.value) for entry in node.entries}
 
 
-def check(node: Node, shape: Shape) -> tuple[Problem, ...]:
+def check(node: Mapping, shape: Shape) -> tuple[Problem, ...]:
     """Every way in which a tree is not built as the shape says."""
     from pydantic_core import SchemaValidator, ValidationError
 
@@ -74,7 +75,8 @@ def check(node: Node, shape: Shape) -> tuple[Problem, ...]:
     try:
         SchemaValidator(schema).validate_python(plain(node))
     except ValidationError as error:
-        found = [_problem(node, item, shape) for item in error.errors(include_url=False, include_input=False)]
+        errors = error.errors(include_url=False, include_input=False)[: LIMITS.told]
+        found = [_problem(node, item, shape) for item in errors]
         return tuple(problem for problem in found if problem)
     return ()
 
@@ -110,8 +112,8 @@ def _problem(root: Node, error: Any, shape: Shape) -> Problem | None:
     steps: tuple[int | str, ...] = error["loc"]
     kind: str = error["type"]
     node, key = _at(root, steps)
+    within = f" in {_name(steps[:-1])}" if len(steps) > 1 else ""
     if kind == "missing":
-        within = f" in {_name(steps[:-1])}" if len(steps) > 1 else ""
         return problem_at(node, f'"{steps[-1]}" is missing{within}')
     if kind == "extra_forbidden":
         holder, _ = _at(root, steps[:-1])
@@ -119,8 +121,8 @@ def _problem(root: Node, error: Any, shape: Shape) -> Problem | None:
         at = holder.key(str(steps[-1])) if isinstance(holder, Mapping) else None
         return problem_at(
             at or node,
-            f'unknown key "{brief(str(steps[-1]))}" in {_name(steps[:-1])}',
-            *did_you_mean(str(steps[-1]), known),
+            f'unknown key "{brief(str(steps[-1]))}"{within}',
+            *did_you_mean(str(steps[-1])[:80], known),
         )
     if isinstance(node, Text) and (node.spoilt or not node.value):
         return None if node.spoilt else problem_at(node, f"{_name(steps)} is left blank; leave the line out")

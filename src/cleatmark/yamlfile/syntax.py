@@ -59,6 +59,11 @@ _WORDS: tuple[tuple[str, str, str], ...] = (
         "this does not line up with the keys above, or text follows closing quotes",
         "indent keys of one group alike; put quotes around the whole value or not at all",
     ),
+    (
+        "nesting depth",
+        "too many brackets inside one another",
+        "a job or a submittal needs five levels at most",
+    ),
     ("found character", "this character cannot start a value", "put the text in quotes"),
 )
 _SWALLOWED = re.compile(r"[:,\[{-]\s*(#\s?[0-9]+)")
