@@ -10,16 +10,18 @@ from cleatmark.spec.styles import Style
 from cleatmark.spec.words import Words
 
 
-class Paragraph(Struct):
+class Paragraph(Struct, gc=False):
     """A paragraph as printed.
 
     place    its list and level, None where it has no automatic number
     number   what Word prints before it
     hidden   all its text is formatted as hidden, and `words` is that text
-    veiled   nothing in it shows and its mark is hidden too, so that it takes no number
+    veiled   nothing in it shows and its mark is hidden too, so that it takes no number; with hidden text before a
+             mark that shows, Word prints the number and nothing after it
     ghost    a tracked deletion took it away whole
     left     indent of its text, twips
-    look     set apart to the eye: boxed, shaded or coloured (asked only where its words are a note's)
+    guide    its first words are those of many a note to the specifier
+    look     set apart to the eye: boxed, shaded or coloured (asked only where `guide`)
     contents inside a table of contents
     ends     ids of the header and footer parts of the Word section that ends with it
     """
@@ -35,6 +37,7 @@ class Paragraph(Struct):
     changed: bool = False
     left: int | None = None
     centered: bool = False
+    guide: bool = False
     look: bool = False
     contents: bool = False
     ends: tuple[str, ...] | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from cleatmark.spec.blocks import Block, Paragraph
@@ -21,10 +21,9 @@ P, TBL, PPR = W + "p", W + "tbl", W + "pPr"
 _SECTION_END, _FALLBACK, _FOREIGN = W + "sectPr", MC + "Fallback", W + "altChunk"
 _STYLE, _NUMBER, _INDENT, _ALIGN, _MARK = W + "pStyle", W + "numPr", W + "ind", W + "jc", W + "rPr"
 _THROUGH = frozenset((W + "sdt", W + "sdtContent", W + "customXml", MC + "AlternateContent", MC + "Choice"))
-_TAKEN = frozenset((W + "del", W + "moveFrom"))
-_ADDED = frozenset((W + "ins", W + "moveTo"))
+_TAKEN, _VANISH = (W + "del", W + "moveFrom"), W + "vanish"
+_NUM_ID, _LEVEL = W + "numId", W + "ilvl"
 _VAL = W + "val"
-_BORDERED, _TWIPS_OF_MARK = W + "pBdr", 360
 
 
 class Body:
@@ -96,24 +95,26 @@ class Body:
             else:
                 yield from self._block(element, gone)
 
-    def _block(self, element: _Element, gone: bool) -> Iterator[Block]:
-        if element.tag == P:
-            yield from self._paragraph(element, gone)
-        elif element.tag == TBL:
-            yield from self._uncarried()
-            yield from self._tables.read(element, gone)
-        elif element.tag == _SECTION_END:
-            yield Paragraph(Words(""), self._styles.get(None), ends=_references(element))
-        elif element.tag == _FOREIGN:
+    def _block(self, element: _Element, gone: bool) -> Iterable[Block]:
+        tag = element.tag
+        if tag == P:
+            return self._paragraph(element, gone)
+        if tag == TBL:
+            return (*self._uncarried(), *self._tables.read(element, gone))
+        if tag == _SECTION_END:
+            return (Paragraph(Words(""), self._styles.get(None), ends=_references(element)),)
+        if tag == _FOREIGN:
             self.foreign = True
+        return ()
 
-    def _uncarried(self) -> Iterator[Block]:
+    def _uncarried(self) -> tuple[Block, ...]:
         """What a deleted paragraph mark left over with no paragraph to join."""
-        if self._carried is not None:
-            paragraph, self._carried = self._carried, None
-            yield self._numbered(paragraph)
+        if self._carried is None:
+            return ()
+        paragraph, self._carried = self._carried, None
+        return (self._numbered(paragraph),)
 
-    def _paragraph(self, element: _Element, gone: bool) -> Iterator[Block]:
+    def _paragraph(self, element: _Element, gone: bool) -> Iterable[Block]:
         self._count += 1
         if self._count > self._limits.paragraphs:
             refuse(
@@ -124,37 +125,39 @@ class Body:
         paragraph, mark_gone, mark_hidden = self._properties(element)
         runs = self.runs
         runs.read(element, paragraph.style, gone)
-        paragraph.words = words(runs.shown)
-        paragraph.deleted = " ".join("".join(runs.taken).split())
+        paragraph.words = words(runs.shown, runs.apart)
+        if runs.taken:
+            paragraph.deleted = " ".join("".join(runs.taken).split())
         paragraph.changed = runs.changed or mark_gone
         paragraph.contents = paragraph.style.contents or runs.contents
-        boxes, veiled = runs.boxes, runs.veiled
-        if veiled and not paragraph.words.raw.strip():
-            paragraph.words, paragraph.hidden = words([(text, 0) for text in veiled]), True
-        else:
-            paragraph.veiled = mark_hidden and not paragraph.words.raw.strip()
-        if GUIDANCE.match(paragraph.words.raw):
-            paragraph.look = stands_apart(element)
-        yield from self._joined(paragraph, mark_gone or gone)
-        for box in boxes:
-            yield from self.inner(box, False)
+        blank = not paragraph.words.raw or paragraph.words.raw.isspace()
+        if blank:
+            paragraph.veiled = mark_hidden
+            if runs.veiled:
+                paragraph.words, paragraph.hidden = words([(text, 0) for text in runs.veiled], 0), True
+        elif GUIDANCE.match(paragraph.words.raw):
+            paragraph.guide, paragraph.look = True, stands_apart(element)
+        boxes = runs.boxes
+        made = self._joined(paragraph, mark_gone or gone)
+        return (*made, *(block for box in boxes for block in self.inner(box, False))) if boxes else made
 
-    def _joined(self, paragraph: Paragraph, mark_gone: bool) -> Iterator[Block]:
+    def _joined(self, paragraph: Paragraph, mark_gone: bool) -> tuple[Block, ...]:
         """A paragraph whose mark was deleted reads on into the next; one deleted whole is a ghost."""
         carried, self._carried = self._carried, None
         if carried is not None:
             paragraph = carried.joined(paragraph)
         if not mark_gone:
-            yield self._numbered(paragraph)
-        elif paragraph.words.raw.strip():
+            return (self._numbered(paragraph),)
+        if paragraph.words.raw.strip():
             self._carried = paragraph
         elif paragraph.deleted or paragraph.ends is not None:
             paragraph.ghost, paragraph.number = True, None
-            yield paragraph
+            return (paragraph,)
+        return ()
 
     def _numbered(self, paragraph: Paragraph) -> Paragraph:
         at = paragraph.place
-        if at is not None and self._numbering is not None and not paragraph.hidden and not paragraph.veiled:
+        if at is not None and self._numbering is not None and not paragraph.veiled:
             paragraph.number = self._numbering.next(*at)
             if paragraph.left is None:
                 paragraph.left = paragraph.number.left
@@ -177,20 +180,20 @@ class Body:
                     style_id = child.get(_VAL)
                 elif tag == _NUMBER:
                     for part in child:
-                        if part.tag == W + "numId":
+                        if part.tag == _NUM_ID:
                             num_id = number(part.get(_VAL))
-                        elif part.tag == W + "ilvl":
+                        elif part.tag == _LEVEL:
                             level = number(part.get(_VAL))
                 elif tag == _INDENT:
                     left = twips(child, "start", "left")
                 elif tag == _ALIGN:
                     align = child.get(_VAL)
                 elif tag == _MARK:
-                    for part in child:
-                        if part.tag in _TAKEN:
-                            mark_gone = True
-                        elif part.tag == W + "vanish":
+                    for part in child.iterchildren(*_TAKEN, _VANISH):
+                        if part.tag == _VANISH:
                             mark_veil = on(part)
+                        else:
+                            mark_gone = True
                 elif tag == _SECTION_END:
                     ends = _references(child)
         style = self._styles.get(style_id)

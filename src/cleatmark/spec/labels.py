@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -24,7 +25,7 @@ _UNITS = re.compile(
 )
 
 
-class Label(Struct, frozen=True):
+class Label(Struct, frozen=True, gc=False):
     """A label by its pieces.
 
     shown   as printed, trailing dash gone: "PART 1", "1.04", "B.", "(a)"
@@ -33,6 +34,7 @@ class Label(Struct, frozen=True):
     value   of the last token, None where it counts nothing
     end     characters it takes from the start of the text, 0 for an automatic one
     sure    set off by a tab, or in a form no sentence begins with
+    numeric it joins two or more numbers, as an article's does ("1.04", "1.2.1")
     """
 
     shown: str
@@ -42,10 +44,12 @@ class Label(Struct, frozen=True):
     end: int = 0
     sure: bool = True
 
-    @property
-    def numeric(self) -> bool:
-        """Whether it joins two or more numbers, as an article's does ("1.04", "1.2.1")."""
-        return self.form == "joined" and all(token.isdigit() for token in self.tokens)
+    numeric: bool = False
+
+
+def _joined(shown: str, tokens: tuple[str, ...], end: int = 0, sure: bool = True) -> Label:
+    numeric = len(tokens) > 1 and all(token.isdigit() for token in tokens)
+    return Label(shown, tokens, "joined", _value(tokens[-1]) if tokens else None, end, sure, numeric)
 
 
 def letters(text: str) -> int | None:
@@ -58,6 +62,7 @@ def letters(text: str) -> int | None:
     return 26 + ord(folded[1]) - 96 if len(folded) == 2 and folded[0] == "a" else None
 
 
+@lru_cache(maxsize=8192)
 def automatic(text: str, value: int) -> Label:
     """A label that Word prints; `value` its count, which tells the roman I from the letter."""
     part = _PART.match(text)
@@ -68,7 +73,7 @@ def automatic(text: str, value: int) -> Label:
     core = shown[keyword.end() :] if keyword else shown
     tokens = tuple(token for token in re.split(r"[.\s]+", core.strip(" .()[]:–—-")) if token)
     if len(tokens) != 1:
-        return Label(shown, tokens, "joined", _value(tokens[-1]) if tokens else None)
+        return _joined(shown, tokens)
     token = tokens[0]
     kind = _kind(token)
     if kind in "Aa" and from_roman(token) == value and letters(token) != value:
@@ -96,7 +101,7 @@ def typed(text: str) -> Label | None:
             return None
         tokens = tuple(match[1].split("."))
         title = rest[:60].upper() == rest[:60]
-        return Label(match[1] + match[2], tokens, "joined", _value(tokens[-1]), match.end(), tab or title)
+        return _joined(match[1] + match[2], tokens, match.end(), tab or title)
     if body is not None:
         return None
     match = _SINGLE.match(text, at) or _BARE.match(text, at)

@@ -159,9 +159,10 @@ class Levels:
                 if one.place is not None and one.place[0] == place[0] and one.place[1] >= place[1]:
                     del self.open[depth:]
                     return
-            if any(one.place is not None and one.place[0] == place[0] for one in self.open):
-                self._close_like(label, left, within=place[0])
-                return
+            for one in self.open:
+                if one.place is not None and one.place[0] == place[0]:
+                    self._close_like(label, left, within=place[0])
+                    return
         self._close_like(label, left, within=None)
 
     def _close_like(self, label: Label, left: int, within: int | None) -> None:

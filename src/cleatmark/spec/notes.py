@@ -13,60 +13,62 @@ if TYPE_CHECKING:
 ASTERISKS = re.compile(r"[\s*]*\*(?:\s*\*){4,}[\s*]*$")
 """A row of asterisks, as federal masters frame their notes with."""
 
+_OPENING = r"[\s\[<({/*]*"
+_READER = r"(?:SPEC(?:IFICATION)?S?[\s-]*WRITERS?|SPECIFIERS?|DESIGNERS?|EDITORS?|ARCHITECTS?|A/?E)"
 _NAMED = re.compile(
-    r"[\s\[<({/*]*(?:"
-    r"(?:NOTES?|INSTRUCTIONS?|GUIDANCE)\s+TO\s+(?:THE\s+)?"
-    r"(?:SPEC(?:IFICATION)?S?[\s-]*WRITERS?|SPECIFIERS?|DESIGNERS?|EDITORS?|ARCHITECTS?|A/?E)\b"
-    r"|(?:SPEC(?:IFICATION)?S?[\s-]*(?:WRITER'?S?)?|SPECIFIER'?S?|SPECIFYING|EDITOR(?:'?S|IAL)?|EDITING|DESIGNER'?S?|DRAFTING)"
-    r"\s+(?:NOTES?|INSTRUCTIONS?|GUIDANCE)\s*[:.–—-]"
-    r"|(?:SPEC(?:IFICATION)?\s*WRITER|SPECIFIER|SPECIFIERS)\s*:)",
+    rf"{_OPENING}(?:(?:NOTES?|INSTRUCTIONS?|GUIDANCE)\s+TO\s+(?:THE\s+)?{_READER}\b"
+    r"|(?:SPEC(?:IFICATION)?S?(?:[\s-]*WRITER)?(?:['’]?S)?|SPECIFIER(?:['’]?S['’]?)?|SPECIFYING|EDITING|DRAFTING|GUIDE"
+    r"|EDITOR(?:['’]?S|IAL)?|DESIGNER(?:['’]?S)?)\s+(?:NOTES?|INSTRUCTIONS?|GUIDANCE)\s*(?:[:.–—-]|\d|$)"
+    r"|(?:SPEC(?:IFICATION)?\s*WRITER|SPECIFIERS?)\s*:)",
     re.I,
 )
 """A note that names its reader: "SPEC WRITER NOTE:", "Specifier:"."""
 
-_ASTERISK_NOTE = re.compile(r"\s*\*{3,}[\s*]*NOTES?\s*:", re.I)
+_STARRED = re.compile(r"\s*\*{3,}[\s*]*NOTES?\s*:", re.I)
+_PLAIN_NOTE = re.compile(rf"{_OPENING}NOTES?\b", re.I)
+_VERBS = r"Retain|Delete|Keep|Select|Choose|Edit|Revise|Insert|Omit|Remove|Modify|Include|Use|Adjust"
+_NOUNS = (
+    r"(?:sub-?)?paragraphs?|(?:sub-?)?articles?|sentences?|options?|bracketed|clauses?|choices?"
+    r"|(?:text|items?|values?)\s+in\s+(?:square\s+)?brackets|this\s+section"
+)
+_TURN = (
+    r"below|above|following|that\s+follows?|if|when|where|unless|to\s+suit|for\s+each|in\s+brackets"
+    r"|(?:as|not)\s+(?:needed|required|applicable|used)"
+)
 _EDITING = re.compile(
-    r"[\s\[<(*]*(?:Retain|Delete|Select|Choose|Keep|Edit|Revise|Adjust|Insert|Use|Include|Omit|Remove|Modify|Coordinate"
-    r"|See|First|Second|Verify|If|Where|When|Consult)\b.{0,200}?"
-    r"\b(?:(?:sub)?paragraphs?|(?:sub)?articles?|sections?|options?|sentences?|choices?|clauses?|text|requirements?|bracketed"
-    r"|items?|one|two|either|all)\b.{0,60}?\b(?:below|above|following|if|in\s+brackets|to\s+suit|for\s+each|that\s+follow"
-    r"|not\s+(?:required|applicable|used)|applicable|as\s+(?:needed|required|applicable))\b",
-    re.I,
+    rf"{_OPENING}(?:{_VERBS})\b(?=.{{0,200}}\b(?:{_NOUNS})\b)(?=.{{0,300}}\b(?:{_TURN})\b)", re.I | re.S
 )
-"""Advice on how to edit: "Retain one of two paragraphs below"."""
+"""Advice on how to edit the master, plain without any look: "Retain one of two paragraphs below"."""
 
-_FIRM = re.compile(
-    r"[\s\[<(*]*(?:Retain|Delete|Keep|Select|Choose|Edit|Revise|Insert|Omit|Remove|Modify)\b"
-    r"(?=.{0,200}\b(?:below|above|bracketed|brackets|(?:sub)?paragraphs?|(?:sub)?articles?|option|options)\b)",
+_ADVICE = re.compile(
+    rf"{_OPENING}(?:(?:{_VERBS}|Coordinate|Verify|Consult|See|Specify|If|When|Where)\b(?=.{{0,300}}\b(?:{_NOUNS}|{_TURN}|one"
+    r"|either|both|project|Owner|editing)\b)|This\s+(?:section|article|(?:sub)?paragraph)\b)",
+    re.I | re.S,
+)
+"""The same in looser words, taken as a note only where the paragraph also looks apart."""
+
+GUIDANCE = re.compile(
+    rf"{_OPENING}(?:NOTE|INSTRUCTION|GUID|SPEC|EDIT|DESIGNER|DRAFTING|{_VERBS}|Coordinate|Verify|Consult|See\b|If\b"
+    r"|When\b|Where\b|This\s)|\s*\*\*\*",
     re.I,
 )
-_LEAD = re.compile(
-    r"[\s\[<(*]*(?:NOTES?|Retain|Delete|Select|Choose|Keep|Edit|Revise|Adjust|Insert|Include|Omit|Remove|Modify|Specif"
-    r"|Coordinate|See|Verify|Consult|If|Use|This\s+(?:section|article|paragraph)|Guide)",
-    re.I,
-)
-GUIDANCE = re.compile(r"[\s\[<({/*]*(?:[NREDSCKAIOMUGVFWT])", re.I)
-"""A cheap first look: only then is the paragraph's formatting asked for."""
+"""First words of a note: only then is the paragraph's formatting asked for."""
 
 _PALE = frozenset(("auto", "", "FFFFFF", "000000", "none"))
 
 
-def is_note(text: str, numbered: bool, look: bool, style_says: bool) -> bool:
-    """Whether a visible paragraph is guidance: by the reader it names, its style, or its words and look."""
-    if style_says or _NAMED.match(text) or _ASTERISK_NOTE.match(text):
+def is_note(text: str, numbered: bool, look: bool) -> bool:
+    """Whether a paragraph that begins like a note is one: by the reader it names, or by words and look."""
+    if _NAMED.match(text) or _STARRED.match(text):
         return True
-    if numbered and not look:
-        return False
-    if look:
-        return bool(
-            _LEAD.match(text) and (_EDITING.match(text) or re.match(r"[\s\[<(*]*NOTES?\b", text, re.I))
-        )
-    return bool(_FIRM.match(text) and _EDITING.match(text))
+    if look and (_PLAIN_NOTE.match(text) or _ADVICE.match(text)):
+        return True
+    return not numbered and bool(_EDITING.match(text))
 
 
 def opens_note(text: str) -> bool:
     """Whether the text after a row of asterisks begins a note."""
-    return bool(re.match(r"\s*(?:\*+\s*)?NOTES?\b", text, re.I) or _NAMED.match(text))
+    return bool(_PLAIN_NOTE.match(text) or _NAMED.match(text))
 
 
 def stands_apart(paragraph: _Element) -> bool:
@@ -78,7 +80,7 @@ def stands_apart(paragraph: _Element) -> bool:
         shading = properties.find(W + "shd")
         if shading is not None and shading.get(W + "fill", "auto") not in _PALE:
             return True
-    runs = [run for run in paragraph.iter(W + "r") if any(text.text for text in run.iterchildren(W + "t"))]
+    runs = [run for run in paragraph.iter(W + "r") if run.find(W + "t") is not None]
     return bool(runs) and all(_coloured(run) for run in runs)
 
 

@@ -18,9 +18,10 @@ LEVELS = 9
 _REFERENCE = re.compile(r"%([1-9])")
 
 
-class Level(Struct, frozen=True):
+class Level(Struct, frozen=True, gc=False):
     """One level of a list. `text` alternates plain text and the level (0 to 8) whose number stands there.
 
+    counts   a reader sees a number here, and not a bullet or a fixed word
     restart  None: after any level above; 0: never; n: after level n or one above it (1 is the outermost)
     """
 
@@ -31,22 +32,23 @@ class Level(Struct, frozen=True):
     legal: bool = False
     style: str = ""
     left: int | None = None
-
-    @property
-    def counts(self) -> bool:
-        """Whether a reader sees a number here, and not a bullet or a fixed word."""
-        return self.fmt != "bullet" and any(isinstance(part, int) for part in self.text)
+    counts: bool = False
 
 
 class List(Struct, frozen=True):
-    """A list as one `w:num` uses it; lists with the same `key` share their counters."""
+    """A list as one `w:num` uses it; lists with the same `key` share their counters.
+
+    starts  numbers that the `w:num` begins its levels with, whatever was counted before
+    ended   for each level, the deeper ones that begin anew after it
+    """
 
     key: int
     levels: tuple[Level, ...]
     starts: dict[int, int]
+    ended: tuple[tuple[int, ...], ...]
 
 
-class Number(Struct, frozen=True):
+class Number(Struct, frozen=True, gc=False):
     """The number Word prints at a paragraph.
 
     label  as printed ("1.04", "B.", "a)"); a fixed word where the level counts nothing; "" for a bullet
@@ -133,19 +135,17 @@ class Numbering:
         """Count the paragraph and give the number printed at it."""
         used = self._lists[num_id]
         counters = self._counters.setdefault(used.key, [None] * LEVELS)
-        for above in range(level):
-            if counters[above] is None:
-                counters[above] = self._first(num_id, used, above)
-        override = used.starts.get(level)
-        if override is not None and (num_id, level) not in self._started:
+        if None in counters[:level]:
+            for above in range(level):
+                if counters[above] is None:
+                    counters[above] = self._first(num_id, used, above)
+        if used.starts and level in used.starts and (num_id, level) not in self._started:
             counters[level] = self._first(num_id, used, level)
         else:
             current = counters[level]
             counters[level] = used.levels[level].start if current is None else current + 1
-        for below in range(level + 1, LEVELS):
-            restart = used.levels[below].restart
-            if restart is None or level < restart:
-                counters[below] = None
+        for below in used.ended[level]:
+            counters[below] = None
         own = used.levels[level]
         value = counters[level] or 0
         return Number(self._label(used, own, level, counters), used.key, level, value, own.counts, own.left)
@@ -183,7 +183,15 @@ def _use(key: int, levels: tuple[Level, ...], element: _Element) -> List:
         first = number(start.get(W + "val")) if start is not None else None
         if first is not None:
             starts[at] = first
-    return List(key, tuple(own), starts)
+    ended = tuple(
+        tuple(
+            below
+            for below in range(level + 1, LEVELS)
+            if own[below].restart is None or level < (own[below].restart or 0)
+        )
+        for level in range(LEVELS)
+    )
+    return List(key, tuple(own), starts, ended)
 
 
 def _levels(element: _Element) -> tuple[Level, ...]:
@@ -203,15 +211,16 @@ def _level(element: _Element) -> Level:
     for turn, piece in enumerate(_REFERENCE.split(shown)):
         if piece:
             pieces.append(int(piece) - 1 if turn % 2 else piece)
-    style = element.find(W + "pStyle")
+    style, fmt = element.find(W + "pStyle"), _format(element)
     return Level(
-        fmt=_format(element),
+        fmt=fmt,
         text=tuple(pieces),
         start=_count(element, "start", 0),
         restart=_restart(element),
         legal=bool(on(element.find(W + "isLgl"))),
         style=style.get(W + "val", "") if style is not None else "",
         left=twips(ppr.find(W + "ind"), "start", "left") if ppr is not None else None,
+        counts=fmt != "bullet" and any(isinstance(piece, int) for piece in pieces),
     )
 
 

@@ -48,53 +48,45 @@ class Outline:
             if paragraph.deleted:
                 self._gone(paragraph)
             return
-        if paragraph.hidden:
-            text, spans = words.folded()
-            self._add(
-                self._deepest(), "", text, paragraph, spans=spans, hidden=True, flags=("specifier note",)
-            )
-            return
-        if ASTERISKS.match(words.raw):
+        lead = "" if paragraph.hidden else words.raw.lstrip()[0]
+        if lead == "*" and ASTERISKS.match(words.raw):
             self._asterisks(blocks, at)
             return
-        if END.match(words.raw):
+        if lead and lead in "Ee*-" and END.match(words.raw):
             self._levels.open.clear()
             return
         number = paragraph.number
+        counted = number is not None and number.counts
         label: Label | None = None
-        if number is not None and number.counts:
+        if number is not None and counted:
             label = automatic(number.label, number.value)
-        elif not paragraph.centered:
+        elif lead and not paragraph.centered:
             label = typed(words.raw)
             label = self._levels.fits(label) if label is not None else None
         text, spans = words.folded(label.end if label is not None else 0)
-        if number is not None and number.label and not number.counts:
-            text = f"{number.label} {text}"
-            spans = tuple(
-                structs.replace(
-                    span, start=span.start + len(number.label) + 1, end=span.end + len(number.label) + 1
-                )
-                for span in spans
-            )
-        if at <= self._note_until or is_note(text, label is not None, paragraph.look, paragraph.style.note):
-            self._add(
-                self._deepest(), label.shown if label else "", text, paragraph, spans=spans, hidden=True,
-                flags=("specifier note",),
-            )  # fmt: skip
-            return
+        fixed = number.label if number is not None and not counted else ""
+        if fixed:
+            text, spans = _prefixed(fixed, text, spans)
+        guidance = bool(
+            paragraph.hidden
+            or at <= self._note_until
+            or paragraph.style.note
+            or ((paragraph.guide or fixed) and is_note(text, label is not None, paragraph.look))
+        )
         left = paragraph.left or 0
-        if label is not None:
-            place = (number.list, number.level) if number is not None and number.counts else None
-            trail = self._levels.open[-1].trail if self._levels.open else ()
+        if label is not None and (counted or not guidance):
+            place = (number.list, number.level) if number is not None and counted else None
             opened = self._levels.enter(label, place, left, text)
-            trail = opened.trail[:-1]
-            self._add(opened, label.shown, text, paragraph, spans=spans, trail=trail, level=opened.level)
+            self._add(opened, label.shown, text, paragraph, spans, guidance, opened.trail[:-1], opened.level)
+        elif guidance:
+            shown = label.shown if label is not None else ""
+            self._add(self._deepest(), shown, text, paragraph, spans, True)
         elif self._is_heading(paragraph, text):
             outline = paragraph.style.outline if paragraph.style.outline is not None else 9
             opened = self._levels.enter_heading(text, left, outline)
-            self._add(opened, "", text, paragraph, spans=spans, trail=opened.trail[:-1], level=opened.level)
+            self._add(opened, "", text, paragraph, spans, False, opened.trail[:-1], opened.level)
         else:
-            self._add(self._levels.owner(paragraph.style.id, left), "", text, paragraph, spans=spans)
+            self._add(self._levels.owner(paragraph.style.id, left), "", text, paragraph, spans)
 
     def _deepest(self) -> Open | None:
         return self._levels.open[-1] if self._levels.open else None
@@ -102,7 +94,7 @@ class Outline:
     def _gone(self, paragraph: Paragraph) -> None:
         """What a tracked deletion took away whole: no text, no number of its own, but told."""
         label = paragraph.number.label if paragraph.number is not None else ""
-        self._add(self._deepest(), label, "", paragraph, hidden=True)
+        self._add(self._deepest(), label, "", paragraph)
 
     def _asterisks(self, blocks: Sequence[Block], at: int) -> None:
         """A row of asterisks begins a note where one follows, up to the row that closes it."""
@@ -139,13 +131,12 @@ class Outline:
         label: str,
         text: str,
         paragraph: Paragraph,
-        *,
         spans: tuple[Span, ...] = (),
-        hidden: bool = False,
-        flags: tuple[str, ...] = (),
+        guidance: bool = False,
         trail: tuple[str, ...] | None = None,
         level: int | None = None,
     ) -> None:
+        flags: tuple[str, ...] = ("specifier note",) if guidance else ()
         if paragraph.changed:
             flags = (*flags, "tracked change")
         if paragraph.words.marks and any(mark.kind == "struck" for mark in paragraph.words.marks):
@@ -161,7 +152,7 @@ class Outline:
             trail if trail is not None else (owner.trail if owner is not None else ()),
             self._levels.part,
             owner.article if owner is not None else "",
-            hidden,
+            guidance or not text,
             flags,
             paragraph.deleted,
             spans,
@@ -169,14 +160,14 @@ class Outline:
             self._section,
             paragraph.style.name,
         )
-        self._captioned(clause, paragraph)
+        captions = paragraph.style.caption or (text[:1] in "Tt" and bool(_CAPTION.match(text)))
+        if captions and self._clauses:
+            self._captioned(clause)
+        self._above = clause if captions else None
         self._clauses.append(clause)
-        self._above = clause if paragraph.style.caption or _CAPTION.match(text) else None
 
-    def _captioned(self, clause: Clause, paragraph: Paragraph) -> None:
+    def _captioned(self, clause: Clause) -> None:
         """A caption below gives its text to the table right above it that has none."""
-        if not self._clauses or not (paragraph.style.caption or _CAPTION.match(clause.text)):
-            return
         before = self._clauses[-1]
         if before.table is not None and not before.table.caption and len(clause.text) <= 200:
             table = structs.replace(before.table, caption=clause.text)
@@ -206,3 +197,10 @@ class Outline:
             )
         )
         self._above = None
+
+
+def _prefixed(word: str, text: str, spans: tuple[Span, ...]) -> tuple[str, tuple[Span, ...]]:
+    """The text behind a fixed word that the list prints, and the spans moved to fit."""
+    by = len(word) + 1
+    moved = tuple(structs.replace(span, start=span.start + by, end=span.end + by) for span in spans)
+    return f"{word} {text}", moved

@@ -14,13 +14,14 @@ if TYPE_CHECKING:
 
 _RUN, _TEXT, _PROPERTIES = W + "r", W + "t", W + "rPr"
 _DELETED_TEXT, _FIELD_MARK, _FIELD_CODE, _SYMBOL = W + "delText", W + "fldChar", W + "instrText", W + "sym"
+_TAB = W + "tab"
 _SIGNS = {
-    W + "tab": "\t", W + "ptab": "\t", W + "br": " ", W + "cr": " ", W + "noBreakHyphen": "-",
+    _TAB: "\t", W + "ptab": "\t", W + "br": " ", W + "cr": " ", W + "noBreakHyphen": "-",
 }  # fmt: skip
 _THROUGH = frozenset(
     W + name for name in ["hyperlink", "smartTag", "sdt", "sdtContent", "customXml", "dir", "bdo", "rubyBase"]
 )
-_IN_RUN = frozenset((W + "ruby", W + "r"))
+_IN_RUN = frozenset((W + "ruby",))
 _ADDED = frozenset((W + "ins", W + "moveTo"))
 _TAKEN = frozenset((W + "del", W + "moveFrom"))
 _MATH = frozenset((M + "oMath", M + "oMathPara"))
@@ -38,7 +39,7 @@ _PRINT_DATE = re.compile(r"\s*(?:DATE|TIME|PRINTDATE|SAVEDATE|CREATEDATE|EDITTIM
 class Runs:
     """Collects one paragraph at a time; open fields carry over to the next.
 
-    shown    pieces of visible text with their INSERTED, STRUCK and FIELD bits
+    shown    pieces of visible text with their INSERTED, STRUCK and FIELD bits; `apart` all bits met
     veiled   pieces of hidden text
     taken    pieces of deleted text
     boxes    text boxes anchored here
@@ -54,14 +55,16 @@ class Runs:
         self.taken: list[str] = []
         self.boxes: list[_Element] = []
         self.changed = self.contents = False
-        self._veil = self._strike = False
+        self.apart = 0
+        self._veil = self._strike = self._formatted = False
 
     def read(self, paragraph: _Element, style: Style, gone: bool) -> None:
         """Collect the paragraph's text; `gone` where a deleted row or cell takes it away."""
         self.shown, self.veiled, self.taken, self.boxes = [], [], [], []
-        self.changed = gone
+        self.changed, self.apart = gone, 0
         self._veil, self._strike = style.hidden, style.struck
-        self.contents = self._in_contents()
+        self.contents = bool(self._fields) and self._in_contents()
+        self._formatted = next(paragraph.iter(_VANISH, *_STRIKES, _CHARACTER_STYLE), None) is not None
         self._inline(paragraph, 0, gone)
         if self._fields:
             self.contents = self.contents or self._in_contents()
@@ -96,13 +99,18 @@ class Runs:
 
     def _run(self, run: _Element, bits: int, gone: bool) -> None:
         veil, strike = self._veil, self._strike
+        plain = not (gone or veil or strike or bits or self._formatted or self._fields)
         for element in run:
             tag = element.tag
             if tag == _TEXT:
                 if element.text:
-                    self._emit(element.text, bits | STRUCK if strike else bits, gone, veil)
+                    if plain:
+                        self.shown.append((element.text, 0))
+                    else:
+                        self._emit(element.text, bits | STRUCK if strike else bits, gone, veil)
             elif tag == _PROPERTIES:
-                veil, strike = self._formatting(element)
+                if self._formatted:
+                    veil, strike = self._formatting(element)
             elif tag in _SIGNS:
                 self._emit(_SIGNS[tag], bits | STRUCK if strike else bits, gone, veil)
             elif tag == _DELETED_TEXT:
@@ -155,6 +163,7 @@ class Runs:
         elif veil:
             self.veiled.append(text)
         else:
+            self.apart |= bits
             self.shown.append((text, bits))
 
     def _field(self, mark: str | None) -> None:

@@ -37,7 +37,7 @@ _SYMBOLS = {
 }  # fmt: skip
 
 
-class Words(Struct, frozen=True):
+class Words(Struct, frozen=True, gc=False):
     """Text as it stands, tabs kept and white space unfolded, and the stretches that stand apart in it."""
 
     raw: str
@@ -75,10 +75,10 @@ class Words(Struct, frozen=True):
         return shown, tuple(spans)
 
 
-def words(pieces: list[tuple[str, int]]) -> Words:
-    """Join the pieces of a paragraph, each with its INSERTED, STRUCK and FIELD bits."""
-    if all(not bits for _, bits in pieces):
-        return Words(plain("".join(text for text, _ in pieces)))
+def words(pieces: list[tuple[str, int]], apart: int) -> Words:
+    """Join the pieces of a paragraph, each with its INSERTED, STRUCK and FIELD bits; `apart` is all bits."""
+    if not apart:
+        return Words(plain("".join([text for text, _ in pieces])))
     marks: list[Span] = []
     raw, at = "", 0
     open_at: dict[int, int] = {}
