@@ -17,13 +17,14 @@ from cleatmark.report.blocks import (
     joined,
     plain,
 )
+from cleatmark.report.cautions import cautions
 from cleatmark.report.citing import Links, where
 from cleatmark.report.head import head
 from cleatmark.report.items import DEVIATES, NOT_SHOWN, STOPS, Item, items, numbers_of
 from cleatmark.report.papers import evidence
 from cleatmark.report.telling import entry, titled
 from cleatmark.report.zones import zones
-from cleatmark.review.model import STANDING_CAUTIONS, Finding, Review
+from cleatmark.review.model import Finding, Review
 
 
 def blocks(review: Review, full: bool) -> tuple[Block, ...]:
@@ -46,11 +47,6 @@ def blocks(review: Review, full: bool) -> tuple[Block, ...]:
     if full:
         made += appendix(review, links)
     return tuple(made)
-
-
-def cautions(review: Review) -> tuple[str, ...]:
-    """What every report cautions about, then what this review adds."""
-    return (*STANDING_CAUTIONS, *(own for own in review.cautions if own not in STANDING_CAUTIONS))
 
 
 def _answers(review: Review) -> list[Block]:

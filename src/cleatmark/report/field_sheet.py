@@ -21,7 +21,7 @@ from cleatmark.report.blocks import (
     Table,
     plain,
 )
-from cleatmark.report.content import cautions
+from cleatmark.report.cautions import cautions
 from cleatmark.report.figures import NBSP, NONE, Figures
 from cleatmark.report.head import head
 from cleatmark.report.saving import save

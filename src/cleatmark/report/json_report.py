@@ -14,7 +14,7 @@ from msgspec import to_builtins
 from msgspec.structs import asdict
 
 from cleatmark.facts import Citation, Missing, Nothing, Stated, Value
-from cleatmark.report.content import cautions
+from cleatmark.report.cautions import cautions
 from cleatmark.review.model import Advice, Amount, Evidence, Finding, Review, RootCause, RunRow, ZoneRow
 from cleatmark.units import Quantity
 from cleatmark.units.quantity import BASE_UNITS

@@ -19,8 +19,8 @@ from cleatmark.report.blocks import (
     Table,
     plain,
 )
+from cleatmark.report.cautions import cautions
 from cleatmark.report.citing import Links
-from cleatmark.report.content import cautions
 from cleatmark.report.head import head
 from cleatmark.report.items import Item, items, numbers_of
 from cleatmark.report.saving import save
