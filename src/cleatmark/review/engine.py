@@ -13,7 +13,7 @@ from cleatmark.job.model import Job
 from cleatmark.language.judge import Outcome, judge_all
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item, World
-from cleatmark.review import causes, compare, evidence, zones
+from cleatmark.review import causes, compare, evidence, remedy, zones
 from cleatmark.review.advice import advise
 from cleatmark.review.model import (
     Finding,
@@ -48,10 +48,12 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
     read = spec or SpecificationRead()
     world = build(job, submittal, read.stated, read.clauses, read.file)
     permit = job.facts.get("job.permit_date")
-    outcomes = judge_all(program, world, permit.value if permit and isinstance(permit.value, date) else None)
+    day = permit.value if permit and isinstance(permit.value, date) else None
+    outcomes = judge_all(program, world, day)
     findings = tuple(finding(program, outcome) for outcome in outcomes)
     papers = evidence.rows(program, world)
     compared = compare.comparison(program, world, submittal, outcomes)
+    proven = remedy.remedies(program, world, outcomes, day)
     declared, undeclared = compare.departures(submittal, compared)
     titles = {field.path: field.title for field in program.book}
     answers = {
@@ -80,6 +82,7 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
         cautions=program.cautions,
         departures_declared=declared,
         departures_found=undeclared,
+        remedies=proven,
     )
 
 

@@ -191,6 +191,46 @@ class Request(Struct, frozen=True):
     concerns: tuple[tuple[str, ...], ...] = ()
 
 
+class RemedyChange(Struct, frozen=True):
+    """One change of a remedy: a field, or a condition, from what it is to what it would be; zones () for all."""
+
+    field: str
+    title: str
+    before: str
+    to: str
+    zones: tuple[str, ...] = ()
+
+
+class Remedy(Struct, frozen=True):
+    """A set of changes proven by judging the changed submittal: the rules that it turns, and those still open."""
+
+    changes: tuple[RemedyChange, ...]
+    turns: tuple[str, ...]
+    leaves: tuple[str, ...]
+    message: str
+
+
+class TippingPoint(Struct, frozen=True):
+    """A single change that would turn what complies now."""
+
+    what: str
+    now: str
+    then: str
+    turns: tuple[str, ...]
+    message: str
+
+
+class Resubmitted(Struct, frozen=True):
+    """A finding of an earlier review beside this one. state: answered, stands, new, changed."""
+
+    rule: str
+    title: str
+    state: str
+    before: str
+    now: str
+    message: str = ""
+
+
 class JobHead(Struct, frozen=True):
     """What identifies the job at the top of a report."""
 
@@ -264,6 +304,9 @@ class Review(Struct, frozen=True):
     cautions: tuple[str, ...]
     departures_declared: tuple[str, ...] = ()
     departures_found: tuple[str, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    tipping_points: tuple[TippingPoint, ...] = ()
+    earlier: tuple[Resubmitted, ...] = ()
     plans: tuple[Plan, ...] = ()
 
 
