@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from cleatmark.facts import Citation, Stated
+from cleatmark.problems import Problem
+
 
 class Reading(Struct, frozen=True):
     """How one way of writing states one subject.
@@ -38,3 +41,28 @@ class Reading(Struct, frozen=True):
     kind: str = ""
     unit: str = ""
     rulebook: str = ""
+
+
+class FlaggedClause(Struct, frozen=True):
+    """A clause that says something about the specification itself: unfinished, obsolete, misused, changed.
+
+    detail  what is wrong, or the question to send
+    ask     whom to ask, "" where nobody need be asked
+    reading the reading that flagged it, "" where the engine did
+    """
+
+    clause: str
+    flag: str
+    quote: str
+    detail: str
+    citation: Citation
+    ask: str = ""
+    reading: str = ""
+
+
+class Extraction(Struct, frozen=True):
+    """All that a specification states, what is flagged in it, and what was wrong with the readings."""
+
+    stated: tuple[Stated, ...]
+    flagged: tuple[FlaggedClause, ...]
+    problems: tuple[Problem, ...] = ()

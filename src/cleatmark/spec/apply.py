@@ -1,0 +1,148 @@
+"""Readings applied to the clauses of a specification: what it asks for, where, in what words, with what flags."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from msgspec.structs import replace
+
+from cleatmark.facts import Stated
+from cleatmark.fields import Field, FieldBook
+from cleatmark.problems import Place, Problem
+from cleatmark.spec import conflicts, flags, references
+from cleatmark.spec.clauses import Clause, Section, Specification
+from cleatmark.spec.context import KINDS, Nearness
+from cleatmark.spec.find import Compiled, applies, find, matches
+from cleatmark.spec.found import Found, citation_of
+from cleatmark.spec.grids import table_sentences
+from cleatmark.spec.pattern import Phrase, PhraseError
+from cleatmark.spec.reading import Extraction, FlaggedClause, Reading
+from cleatmark.spec.sentences import Sentence, sentences_of
+from cleatmark.units import Quantity
+
+_UNREAD = frozenset(["specifier note", "not used", "struck"])
+
+
+class Readings:
+    """Readings compiled, found by the words that can set them off."""
+
+    def __init__(self, readings: Sequence[Reading], book: FieldBook) -> None:
+        self.problems: list[Problem] = []
+        self.compiled: list[Compiled] = []
+        self._by_atom: dict[str, list[tuple[int, int]]] = {}
+        self._always: list[tuple[int, int]] = []
+        fields = book.block("spec")
+        for reading in readings:
+            self._add(reading, fields.get(reading.gives.removeprefix("spec.")))
+
+    def _add(self, reading: Reading, field: Field | None) -> None:
+        phrases = self._phrases(reading, field)
+        if phrases is None:
+            return
+        number = len(self.compiled)
+        near = Nearness(reading.near, reading.not_near)
+        self.compiled.append(Compiled(reading, field, phrases, near, any(phrase.zones for phrase in phrases)))
+        for index, phrase in enumerate(phrases):
+            if phrase.anchor and "" not in phrase.anchor:
+                for atom in phrase.anchor:
+                    self._by_atom.setdefault(atom, []).append((number, index))
+            else:
+                self._always.append((number, index))
+
+    def _phrases(self, reading: Reading, field: Field | None) -> tuple[Phrase, ...] | None:
+        place = Place(reading.rulebook or "readings")
+        if reading.gives and field is None:
+            self.problems.append(
+                Problem(place, f'reading {reading.id} gives "{reading.gives}", which is no field')
+            )
+            return None
+        unknown = [kind for kind in (*reading.kinds, *reading.not_in) if kind not in KINDS]
+        if unknown:
+            message = f'reading {reading.id}: there is no article kind "{unknown[0]}"'
+            self.problems.append(Problem(place, message, (f"kinds are {', '.join(KINDS)}",)))
+            return None
+        try:
+            return tuple(Phrase(written) for written in reading.patterns)
+        except PhraseError as error:
+            self.problems.append(Problem(place, f"reading {reading.id}: {error}"))
+            return None
+
+    def candidates(self, atoms: frozenset[str]) -> list[tuple[Compiled, list[int]]]:
+        """Readings, each with the phrases that a sentence of these atoms may match, in rulebook order."""
+        wanted: dict[int, set[int]] = {}
+        for atom in atoms:
+            for number, index in self._by_atom.get(atom, ()):
+                wanted.setdefault(number, set()).add(index)
+        for number, index in self._always:
+            wanted.setdefault(number, set()).add(index)
+        return [(self.compiled[number], sorted(wanted[number])) for number in sorted(wanted)]
+
+
+def apply_readings(spec: Specification, readings: Sequence[Reading], book: FieldBook) -> Extraction:
+    """What the roof sections of a specification state.
+
+    Hidden clauses and struck text state nothing. Values are typed as their fields declare: a class, a length, a
+    pressure with uplift negative. A reading whose phrase or field is wrong is a problem, and the rest are applied.
+    """
+    compiled = Readings(readings, book)
+    givers = references.givers(compiled.compiled)
+    stated: list[Stated] = []
+    flagged: list[FlaggedClause] = []
+    for section in spec.sections:
+        if section.roof:
+            _section(spec, section, compiled, givers, stated, flagged)
+    return Extraction(tuple(stated), tuple(flags.once(flagged)), tuple(compiled.problems))
+
+
+def _section(
+    spec: Specification, section: Section, readings: Readings, givers: Mapping[str, Compiled],
+    stated: list[Stated], flagged: list[FlaggedClause],
+) -> None:  # fmt: skip
+    found: list[Found] = []
+    mentions = references.Mentions()
+    for clause in section.clauses:
+        cited = citation_of(spec, section, clause)
+        flagged.extend(flags.of_clause(clause, cited))
+        if clause.hidden or not _UNREAD.isdisjoint(clause.flags):
+            continue
+        for sentence in _sentences(section, clause):
+            cited = citation_of(spec, section, clause, sentence.quote)
+            flagged.extend(flags.of_sentence(sentence, cited))
+            mentions.add(sentence)
+            for compiled, indexes in readings.candidates(sentence.line.atoms):
+                if not applies(compiled, sentence):
+                    continue
+                hits = matches(compiled, indexes, sentence)
+                found.extend(find(compiled, hits, sentence))
+                if not compiled.reading.gives or compiled.reading.question:
+                    flagged.extend(flags.of_reading(compiled.reading, hits, sentence, cited))
+    for key, sentence, _ in mentions.unused():
+        cited = citation_of(spec, section, sentence.clause, sentence.quote)
+        detail = f"{key} is listed, and no paragraph asks for it"
+        flagged.append(
+            FlaggedClause(sentence.clause.address, "reference only", sentence.quote, detail, cited)
+        )
+    found.extend(references.only_listed(mentions, givers))
+    kept = [_stated(item, spec, mentions) for item in conflicts.merged(found)]
+    stated.extend(conflicts.flag_conflicts(kept))
+
+
+def _sentences(section: Section, clause: Clause) -> Iterator[Sentence]:
+    return table_sentences(section, clause) if clause.table is not None else sentences_of(section, clause)
+
+
+def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> Stated:
+    clause = item.sentence.clause
+    level, values = item.level, item.values
+    if not level and item.subject == "uplift.pressure":
+        level = conflicts.levels_by_article(mentions.levels, clause.article)
+        values = tuple(
+            replace(value, level=level) if isinstance(value, Quantity) else value for value in values
+        )
+    return Stated(
+        subject=item.subject, relation=item.relation, values=values, text=item.text, clause=clause.address,
+        quote=item.sentence.quote,
+        citation=citation_of(spec, item.sentence.section, clause, item.sentence.quote),
+        zone=item.zone, area=item.area, scope=item.scope.text, roof=item.scope.roof, level=level, verb=item.verb,
+        flags=item.flags, reading=item.reading.id,
+    )  # fmt: skip

@@ -1,0 +1,291 @@
+"""Where a sentence stands: the kind of its article, and what the value in it is a value of.
+
+A value belongs to the part of the roof named nearest to it: in its own noun phrase ("22 gauge steel deck"), before
+it in the sentence, or in the nearest heading above that names any.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+
+from msgspec import Struct
+
+from cleatmark.spec.lexemes import Lexeme, lex
+from cleatmark.spec.pattern import Line, line_of, words_of
+from cleatmark.spec.wording import plain, word_set
+
+_KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
+    (kind, re.compile(written, re.IGNORECASE))
+    for kind, written in (
+        ("references", r"^(?:\W|the\b)*(?:references?|referenced\b.*|reference (?:standards?|publications?|documents?)|"
+                       r"applicable (?:publications?|standards?|codes.*)|codes(?:,)? (?:and|&) standards|publications?|"
+                       r"standards? referenced|industry standards?|abbreviations.*)\W*$"),
+        ("definitions", r"^\W*(?:definitions?|terminology|abbreviations.*)\W*$"),
+        ("related", r"\brelated (?:sections?|work|requirements?|documents?)\b|\bwork (?:specified|included) elsewhere"
+                    r"|\bproducts (?:furnished|installed) (?:but|under)|\bsection excludes"),
+        ("summary", r"^\W*(?:summary|scope|scope of work|section includes|description(?: of work)?|work included|"
+                    r"general description|section summary|summary of work)\W*$"),
+        ("submittals", r"\bsubmittals?\b|^\W*SD-\d\d|^\W*submit\b|\bto be submitted\b|^\W*(?:action|informational) |"
+                       r"\bshop drawings?\W*$|^\W*(?:samples|product data|certificates|test reports?)\W*$"),
+        ("quality", r"\bquality assurance\b|\bregulatory requirements?\b"),
+        ("qualifications", r"\bqualifications?\b|\bexperience\b"),
+        ("performance", r"\bperformance\b|\bdesign (?:requirements?|criteria|loads?)\b|\bsystem description\b|"
+                        r"\b(?:wind|uplift|structural) (?:loads?|requirements?|design|resistance|pressures?)\b"),
+        ("warranty", r"\bwarrant(?:y|ies)\b|\bguarant(?:y|ee|ees)\b|\bbond\b"),
+        ("delivery", r"\bdelivery\b|\bstorage\b|\bhandling\b"),
+        ("manufacturers", r"\bmanufacturers?\W*$|\bacceptable manufacturers\b|\bsubstitutions?\b|\bbasis[- ]of[- ]design\b"),
+        ("accessories", r"\baccessor(?:y|ies)\b"),
+        ("fabrication", r"\bfabrication\b"),
+        ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
+        ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
+        ("mockup", r"\bmock-?ups?\b"),
+    )
+)  # fmt: skip
+KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution")
+"""Article kinds that a reading can name after `in` and `not in`."""
+
+_BREAKS = frozenset(",;:.()")
+_STOPS = word_set(
+    "of for with at in on to by from over under above below into per and or and/or as is are be shall will must "
+    "that which when where using through between within upon onto may not than without including installed "
+    "spaced attached fastened located conforming complying consisting having applied provide furnish"
+)
+_PLACES = word_set("over on under above beneath onto upon below from against into")
+_HEAD_END = re.compile(
+    r"[:.;,(]|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
+)
+
+
+class Heading(Struct, frozen=True):
+    """A heading or a parent paragraph: its text, its tokens, and how many of them are its first noun phrase."""
+
+    text: str
+    line: Line
+    lexemes: tuple[Lexeme, ...]
+    head: int
+
+
+@lru_cache(maxsize=2048)
+def heading(text: str) -> Heading:
+    """A heading's text, read once."""
+    smooth = plain(text)[:2000]
+    lexemes = lex(smooth, 0, len(smooth))
+    line = line_of(lexemes)
+    stop = _HEAD_END.search(smooth)
+    end = stop.start() if stop else len(smooth)
+    head = sum(1 for token in line.tokens if lexemes[token].start < end)
+    return Heading(smooth, line, tuple(lexemes), head)
+
+
+@lru_cache(maxsize=2048)
+def _named(title: str) -> frozenset[str]:
+    return frozenset(kind for kind, pattern in _KINDS if pattern.search(title))
+
+
+_SAYS = (
+    ("warranty", word_set("warranty guarantee warrant warranted guaranty guaranteed")),
+    ("qualifications", word_set("experience experienced qualified")),
+)
+
+
+def said_kinds(words: frozenset[str]) -> frozenset[str]:
+    """The kinds that a sentence's own words put it in, wherever it stands."""
+    return frozenset(kind for kind, telling in _SAYS if not telling.isdisjoint(words))
+
+
+def title_of(text: str) -> str:
+    """The title at the start of a paragraph ("Panel Clips: ..."), or the whole of a short one; else ""."""
+    head, colon, rest = text.partition(":")
+    if colon and rest[:1] in ("", " ") and len(head.split()) <= 8:
+        return head
+    if len(text) <= 70 and not text.rstrip().endswith(".") and len(text.split()) <= 8:
+        return text
+    head, stop, rest = text.partition(". ")
+    if stop and rest and len(head.split()) <= 4:
+        return head
+    return ""
+
+
+def article_kinds(article: str, headings: Sequence[str], own: str, part: int) -> frozenset[str]:
+    """The kinds of article that a sentence stands in, by its article, the titles above it and its own title."""
+    kinds: set[str] = set()
+    for title in (article, *headings[1:], own):
+        short = title if len(title) <= 90 else title_of(title)
+        if short:
+            kinds |= _named(short.strip().rstrip(":"))
+        elif title:
+            low = title[:400].casefold()
+            if low.lstrip().startswith(("submit ", "submit:")):
+                kinds.add("submittals")
+            if "warrant" in low or "guarantee" in low:
+                kinds.add("warranty")
+    kinds.add({1: "general", 2: "products", 3: "execution"}.get(part, "general"))
+    return frozenset(kinds)
+
+
+class Nearness:
+    """The words of one reading's `near` and `not near`: the nearest of them to a value decides."""
+
+    def __init__(self, near: Sequence[str], not_near: Sequence[str]) -> None:
+        self.wanted = bool(near)
+        self._by_word: dict[str, list[tuple[tuple[str, ...], bool]]] = {}
+        for phrases, good in ((near, True), (not_near, False)):
+            for phrase in phrases:
+                words = words_of(phrase)
+                if words:
+                    self._by_word.setdefault(words[0], []).append((words, good))
+        for listed in self._by_word.values():
+            listed.sort(key=lambda item: -len(item[0]))
+        self._any = frozenset(self._by_word)
+
+    @property
+    def empty(self) -> bool:
+        """Whether the reading names no such words."""
+        return not self._by_word
+
+    def accepts(
+        self, line: Line, lexemes: Sequence[Lexeme], first: int, last: int, headings: Sequence[Heading]
+    ) -> bool:
+        """Whether the value at tokens first..last belongs to what the reading is about."""
+        if self.empty:
+            return True
+        decided = self._in_sentence(line, lexemes, line.item_of(first), line.item_of(last))
+        if decided is None:
+            decided = self._above(headings)
+        return not self.wanted if decided is None else decided
+
+    def _mentions(self, items: Sequence[str]) -> list[tuple[int, int, bool]]:
+        if self._any.isdisjoint(items):
+            return []
+        found: list[tuple[int, int, bool]] = []
+        at = 0
+        while at < len(items):
+            for words, good in self._by_word.get(items[at], ()):
+                if tuple(items[at : at + len(words)]) == words:
+                    if found and not found[-1][2] and good and found[-1][1] == at:
+                        good = False
+                    found.append((at, at + len(words), good))
+                    at += len(words) - 1
+                    break
+            at += 1
+        return found
+
+    def _in_sentence(self, line: Line, lexemes: Sequence[Lexeme], first: int, last: int) -> bool | None:
+        mentions = self._mentions(line.items)
+        if not mentions:
+            return None
+        inside = [m for m in mentions if m[0] <= last and m[1] > first]
+        if any(not good for _, _, good in inside):
+            return False
+        after = self._noun_phrase(line, lexemes, last + 1, mentions)
+        if after is not None:
+            return after
+        before = [m for m in mentions if m[1] <= first and not _is_share(line.items, m[0])]
+        topic = [m for m in before if not _is_object(line.items, m[0])]
+        if not topic:
+            purpose = self._purpose(line, lexemes, last + 1, mentions)
+            if purpose is not None:
+                return purpose
+        segment = _segment_start(line, lexemes, first)
+        close = [m for m in before if m[0] >= segment]
+        title = [m for m in before if m[1] <= _title_end(line, lexemes)]
+        if title and not close:
+            return title[-1][2]
+        for group in (close, before):
+            free = [m for m in group if not _is_placed(line.items, m[0])]
+            if free:
+                return free[-1][2]
+        if inside:
+            return inside[-1][2]
+        if before:
+            return before[-1][2]
+        later = [m for m in mentions if m[0] > last]
+        stop = next((i for i in range(last + 1, len(line.items)) if line.items[i] == ";"), len(line.items))
+        later = [m for m in later if m[0] < stop and not _is_placed(line.items, m[0])]
+        return later[0][2] if later else None
+
+    def _noun_phrase(
+        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
+    ) -> bool | None:
+        """What the value is the attribute of: "22 gauge steel deck"."""
+        end = _phrase_end(line, lexemes, at)
+        within = [m for m in mentions if at <= m[0] and m[1] <= end]
+        return within[-1][2] if within else None
+
+    def _purpose(
+        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
+    ) -> bool | None:
+        """What the value is for: "22 gauge for clips"."""
+        end = _phrase_end(line, lexemes, at)
+        if end < len(line.items) and line.items[end] == "for":
+            stop = _phrase_end(line, lexemes, end + 1)
+            within = [m for m in mentions if end < m[0] and m[1] <= stop]
+            return within[-1][2] if within else None
+        return None
+
+    def _above(self, headings: Sequence[Heading]) -> bool | None:
+        for head in reversed(headings):
+            mentions = self._mentions(head.line.items)
+            if not mentions:
+                continue
+            first = [m for m in mentions if m[1] <= head.head]
+            return first[-1][2] if first else mentions[0][2]
+        return None
+
+
+def _title_end(line: Line, lexemes: Sequence[Lexeme]) -> int:
+    """How many items stand before the sentence's first colon; 0 where a title would be too long."""
+    colon = next((index for index, lexeme in enumerate(lexemes[:24]) if lexeme.key == ":"), -1)
+    return sum(1 for token in line.tokens if token < colon) if colon > 0 else 0
+
+
+def _phrase_end(line: Line, lexemes: Sequence[Lexeme], at: int) -> int:
+    index = at
+    while index < len(line.items):
+        item = line.items[index]
+        if item in _STOPS or item[:1] in ("<", "§", ";"):
+            break
+        if index and _broken(line, lexemes, index):
+            break
+        index += 1
+    return index
+
+
+def _broken(line: Line, lexemes: Sequence[Lexeme], index: int) -> bool:
+    """Whether a comma or the like stands between an item and the one before it."""
+    return any(
+        lexemes[token].key in _BREAKS for token in range(line.tokens[index - 1] + 1, line.tokens[index])
+    )
+
+
+def _segment_start(line: Line, lexemes: Sequence[Lexeme], first: int) -> int:
+    index = first
+    while index > 0 and not _broken(line, lexemes, index):
+        index -= 1
+    return index
+
+
+def _is_share(items: Sequence[str], at: int) -> bool:
+    """ "20 percent of design wind pressure" is not about the wind pressure."""
+    before = items[max(at - 5, 0) : at]
+    return any(item.startswith("<percent") for item in before) and "of" in before
+
+
+def _is_object(items: Sequence[str], at: int) -> bool:
+    """The purpose of an earlier value: "24 gauge for panels and ..."."""
+    back = at - 1
+    while back >= 0 and at - back <= 4 and items[back] != "for":
+        back -= 1
+    if back < 1 or items[back] != "for":
+        return False
+    return any(item[:1] == "<" for item in items[max(back - 3, 0) : back])
+
+
+def _is_placed(items: Sequence[str], at: int) -> bool:
+    """The object of a preposition of place: "panels over steel deck"."""
+    back = at - 1
+    while back >= 0 and at - back <= 5 and items[back] not in _STOPS:
+        back -= 1
+    return back > 0 and items[back] in _PLACES

@@ -1,0 +1,72 @@
+"""What a clause shows of the state of its document: notes, changes, choices and blanks left in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cleatmark.facts import Citation
+from cleatmark.spec.clauses import Clause
+from cleatmark.spec.pattern import Hit, Phrase
+from cleatmark.spec.reading import FlaggedClause, Reading
+from cleatmark.spec.sentences import Sentence
+
+
+def of_clause(clause: Clause, cited: Citation) -> list[FlaggedClause]:
+    """Flags that the clause itself carries."""
+    if clause.hidden or "specifier note" in clause.flags:
+        return [FlaggedClause(clause.address, "specifier note", clause.text, "guidance for the specifier, not a requirement", cited)]  # fmt: skip
+    struck = [clause.text[span.start : span.end] for span in clause.spans if span.kind == "struck"]
+    inserted = [clause.text[span.start : span.end] for span in clause.spans if span.kind == "inserted"]
+    parts = []
+    if clause.deleted:
+        parts.append(f'deleted: "{clause.deleted.strip()}"')
+    if inserted:
+        parts.append(f'inserted: "{" ".join(inserted).strip()}"')
+    if struck or "struck" in clause.flags:
+        parts.append(f'struck through: "{" ".join(struck).strip() or clause.text}"')
+    if parts or "tracked change" in clause.flags:
+        detail = "; ".join(parts) or "the paragraph has a tracked change"
+        return [
+            FlaggedClause(
+                clause.address, "tracked change", clause.text or clause.deleted, detail, cited, "designer"
+            )
+        ]
+    return []
+
+
+def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
+    """Choices and blanks that an editor left in a sentence."""
+    found: list[FlaggedClause] = []
+    groups = {lexeme.group for lexeme in sentence.lexemes if lexeme.group >= 0}
+    for group in sorted(groups):
+        mark = sentence.marks[group]
+        flag = "unedited choice" if mark.kind == "choice" else "blank"
+        detail = f"choose one: {' / '.join(mark.options)}" if mark.options else "a value is left blank"
+        found.append(FlaggedClause(sentence.clause.address, flag, sentence.quote, detail, cited, "designer"))
+    return found
+
+
+def of_reading(
+    reading: Reading, hits: Sequence[tuple[Phrase, Hit]], sentence: Sentence, cited: Citation
+) -> list[FlaggedClause]:  # fmt: skip
+    """What a reading that flags says of the sentence it matched, its question filled in with the value."""
+    if not hits:
+        return []
+    phrase, hit = hits[0]
+    question = reading.question
+    if phrase.slot and "{" in question:
+        lexemes = sentence.lexemes[hit.value_first : hit.value_last + 1]
+        written = " ".join(sentence.text[lexemes[0].start : lexemes[-1].end].split())
+        question = question.replace("{" + phrase.slot + "}", written).replace("{value}", written)
+    return [
+        FlaggedClause(sentence.clause.address, flag, sentence.quote, question, cited, reading.ask, reading.id)
+        for flag in reading.flags
+    ]
+
+
+def once(flagged: Sequence[FlaggedClause]) -> list[FlaggedClause]:
+    """Each flag of a clause told once."""
+    kept: dict[tuple[str, str, str, str], FlaggedClause] = {}
+    for item in flagged:
+        kept.setdefault((item.clause, item.flag, item.quote, item.detail), item)
+    return list(kept.values())

@@ -1,0 +1,248 @@
+"""A table as sentences: what a row's label, its columns' headings and a cell say together.
+
+A unit, sign or level that only the heading, the caption or the paragraph above gives is said in the sentence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from cleatmark.spec.clauses import Cell, Clause, Section, Span, Table
+from cleatmark.spec.context import Heading, heading, said_kinds
+from cleatmark.spec.lexemes import lex
+from cleatmark.spec.marks import find_marks
+from cleatmark.spec.measures import UNIT_AFTER, kind_of_unit
+from cleatmark.spec.pattern import line_of
+from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
+from cleatmark.spec.wording import plain
+
+_BARE = re.compile(r"^[\s(]*[-+±]?\s?\(?\s?\d[\d.,]*\s?\)?(?:\s?[/,;]\s?[-+]?\s?\(?\d[\d.,]*\)?)*[\s)*]*$")
+_VALUE = re.compile(r"^[\s(<\[]*(?:[-+±]?\s?\(?[\d.]|\[|_{2,})")
+_HEAD_WORDS = re.compile(
+    r"^(?:roof\s)?(?:zones?|items?|locations?|areas?|property|properties|descriptions?|elements?|types?|effective.*|"
+    r"components?|roof|building|systems?|mark|material|requirement|feature|tributary.*|wind\sarea.*)\b",
+    re.IGNORECASE,
+)
+_ZONE_HEAD = re.compile(r"\bzones?\b", re.IGNORECASE)
+_AREA_HEAD = re.compile(
+    r"\b(?:effective|wind|tributary)\s(?:wind\s)?area|\bsq\.?\s?ft|\bsquare\sfeet|\bs\.?f\.?\b|\bEWA\b",
+    re.IGNORECASE,
+)
+_PRESSURE_UNIT = re.compile(
+    r"\bpsf\b|\bkPa\b|\bPa\b|\blbf?s?\.?\s?(?:/|per)\s?(?:sq\.?\s?ft\.?|sf|ft2|ft²|square\s(?:foot|feet))|"
+    r"\bpounds?\s(?:force\s)?per\ssquare\sfoot|\bkgf?/m2|\bkg/m²|\bN/m²|\bN/m2",
+    re.IGNORECASE,
+)
+_ZONE_NAME = re.compile(
+    r"^\(?(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime)?\s?(?:oh|[enr])?|[A-E])\)?(?:\s?(?:,|/|&|and|or)\s?(?:[1-5]'?(?:oh|[enr])?|[A-E]))*$",
+    re.IGNORECASE,
+)
+_NO_PRESSURE = re.compile(
+    r"\b(?:area|width|slope|height|gauge|thickness|spacing|span|length|speed|year|class)s?\b", re.IGNORECASE
+)
+_SPACES = re.compile(r"\s+")
+
+
+class _Grid(Struct, frozen=True):
+    rows: tuple[tuple[Cell | None, ...], ...]
+    heads: int
+
+
+def table_sentences(section: Section, clause: Clause) -> Iterator[Sentence]:
+    """The sentences of a table, and of the tables in its cells."""
+    if clause.table is not None:
+        yield from _table(section, clause, clause.table)
+
+
+def _table(section: Section, clause: Clause, table: Table) -> Iterator[Sentence]:
+    grid = _grid(table)
+    above = headings_of(section, clause)
+    if table.caption:
+        above = (*above, heading(table.caption))
+    kinds = kinds_of(section, clause, table.caption)
+    outside = " ".join([*(head.text for head in reversed(above[-4:]))])
+    for row in range(grid.heads, table.rows):
+        cells = grid.rows[row]
+        quote = " | ".join(_text(cell) for cell in _once(cells))
+        labels = _labels(grid, row)
+        label = ", ".join(
+            text for text in (_labelled(grid, column, cells[column]) for column in labels) if text
+        )
+        seen: set[int] = set()
+        for column, cell in enumerate(cells):
+            if cell is None or column in labels or id(cell) in seen or not cell.text.strip():
+                continue
+            seen.add(id(cell))
+            head = _head(grid, column)
+            value = _with_unit(_text(cell), head, label, outside)
+            text = f"{label}: {head} {value}" if label else f"{head} {value}"
+            tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
+            yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked)
+        if len(labels) == len([c for c in cells if c is not None]) and label:
+            yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)
+    for cell in table.cells:
+        for inner in cell.tables:
+            yield from _table(section, clause, inner)
+
+
+def _sentence(
+    section: Section, clause: Clause, text: str, quote: str, kinds: frozenset[str], above: tuple[Heading, ...], tracked: bool
+) -> Iterator[Sentence]:  # fmt: skip
+    smooth, marks = find_marks(plain(text))
+    lexemes = lex(smooth, 0, len(smooth), marks)
+    line = line_of(lexemes)
+    if line.items:
+        yield Sentence(
+            clause, section, smooth, quote, tuple(lexemes), line, kinds | said_kinds(line.atoms), above, marks, tracked, 0, text.split(":")[0]
+        )  # fmt: skip
+
+
+def _grid(table: Table) -> _Grid:
+    rows: list[list[Cell | None]] = [[None] * table.columns for _ in range(table.rows)]
+    for cell in table.cells:
+        struck = [span for span in cell.spans if span.kind == "struck"]
+        shown = _unstruck(cell, struck) if struck else cell
+        for row in range(cell.row, min(cell.row + cell.row_span, table.rows)):
+            for column in range(cell.column, min(cell.column + cell.column_span, table.columns)):
+                rows[row][column] = shown
+    grid = tuple(tuple(row) for row in rows)
+    return _Grid(grid, _heads(grid))
+
+
+def _unstruck(cell: Cell, struck: list[Span]) -> Cell:
+    text = cell.text
+    for span in struck:
+        text = text[: span.start] + " " * (span.end - span.start) + text[span.end :]
+    return Cell(
+        text, cell.row, cell.column, cell.row_span, cell.column_span, cell.header, cell.tables, cell.spans
+    )
+
+
+def _heads(rows: tuple[tuple[Cell | None, ...], ...]) -> int:
+    """How many rows at the top are headings."""
+    flagged = 0
+    while (
+        flagged < len(rows) and rows[flagged] and all(cell is None or cell.header for cell in rows[flagged])
+    ):
+        flagged += 1
+    if flagged:
+        return min(flagged, len(rows) - 1) if len(rows) > 1 else 0
+    heads = 0
+    while heads < len(rows) - 1 and _is_head(rows, heads):
+        heads += 1
+        if not any(cell is not None and cell.column_span > 1 for cell in rows[heads - 1]):
+            break
+    return heads
+
+
+def _is_head(rows: tuple[tuple[Cell | None, ...], ...], row: int) -> bool:
+    cells = _once(rows[row])
+    if len(cells) == 1 and len(rows[row]) > 1:
+        return row == 0 or _is_head(rows, row - 1)
+    if row and any(cell is not None and cell.row < row for cell in rows[row]):
+        return True
+    first = _text(cells[0]) if cells else ""
+    rest = [_text(cell) for cell in cells[1:]]
+    if _HEAD_WORDS.match(first) and not any(_BARE.match(text) for text in rest):
+        return True
+    values = [text for text in rest if _VALUE.match(text)]
+    following = [_text(cell) for cell in _once(rows[row + 1])[1:]]
+    return not values and any(_BARE.match(text) for text in following)
+
+
+def _labels(grid: _Grid, row: int) -> tuple[int, ...]:
+    """The columns of a row that say what its values are of."""
+    cells = grid.rows[row]
+    found: list[int] = []
+    for column, cell in enumerate(cells):
+        if cell is None:
+            continue
+        head = _head(grid, column)
+        text = _text(cell)
+        if _PRESSURE_UNIT.search(head) or (
+            found and _VALUE.match(text) and not (_ZONE_HEAD.search(head) or _AREA_HEAD.search(head))
+        ):
+            continue
+        if (
+            column == 0
+            or (cell.column == 0)
+            or _ZONE_HEAD.fullmatch(head.strip())
+            or (_AREA_HEAD.search(head) and _AREA_HEAD.search(head) and _is_area_column(grid, column))
+        ):
+            found.append(column)
+    return tuple(found)
+
+
+def _is_area_column(grid: _Grid, column: int) -> bool:
+    """Whether a column's heading names the area itself, and not a pressure at an area ("10 sq ft")."""
+    return not re.search(r"\d", _head(grid, column)) and not re.search(
+        r"pressure|uplift|load", _head(grid, column), re.IGNORECASE
+    )
+
+
+def _labelled(grid: _Grid, column: int, cell: Cell | None) -> str:
+    if cell is None:
+        return ""
+    text, head = _text(cell), _head(grid, column)
+    if _ZONE_NAME.match(text) and (_ZONE_HEAD.search(head) or not head):
+        return f"Zone {text}"
+    if _AREA_HEAD.search(head) and _BARE.match(text):
+        return f"effective wind area {text} sq ft"
+    return text
+
+
+def _head(grid: _Grid, column: int) -> str:
+    texts: list[str] = []
+    for row in range(grid.heads):
+        cell = grid.rows[row][column] if column < len(grid.rows[row]) else None
+        if cell is not None and cell.column_span < len(grid.rows[row]):
+            text = _text(cell)
+            if text and text not in texts:
+                texts.append(text)
+    return " ".join(texts)
+
+
+def _with_unit(value: str, head: str, label: str, outside: str) -> str:
+    """A bare number with the pressure unit that its heading, label or caption gives."""
+    if not _BARE.match(value):
+        return value
+    own = (
+        head
+        if not _NO_PRESSURE.search(re.sub(r"effective wind area", "", head, flags=re.IGNORECASE))
+        or _PRESSURE_UNIT.search(head)
+        else None
+    )
+    if own is None:
+        unit = UNIT_AFTER.search(head)
+        return (
+            f"{value} {unit['unit']}"
+            if unit and kind_of_unit(unit["unit"]) not in ("area", "pressure")
+            else value
+        )
+    for text in (head, label, outside):
+        if unit := _PRESSURE_UNIT.search(text):
+            parts = re.split(r"\s?[/,;]\s?", value.strip(" *"))
+            return " / ".join(f"{_sign(part)} {unit.group()}" for part in parts)
+    return value
+
+
+def _sign(number: str) -> str:
+    inner = number.strip()
+    if inner.startswith("(") and inner.endswith(")"):
+        return f"-{inner[1:-1].strip().lstrip('-')}"
+    return inner.replace("- ", "-").replace("+ ", "+")
+
+
+def _once(cells: tuple[Cell | None, ...]) -> list[Cell]:
+    found: list[Cell] = []
+    for cell in cells:
+        if cell is not None and not any(cell is other for other in found):
+            found.append(cell)
+    return found
+
+
+def _text(cell: Cell) -> str:
+    return _SPACES.sub(" ", plain(cell.text)).strip()

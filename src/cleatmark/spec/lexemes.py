@@ -1,0 +1,274 @@
+"""A sentence as the trade's own tokens: words, quantities, standards, zones, choices left open, deferrals.
+
+Phrases of readings are matched against these tokens, so no phrase has to know how many ways there are to write a
+gauge or a standard's number.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from cleatmark.spec import designations as std
+from cleatmark.spec import measures, zones
+from cleatmark.spec.marks import Mark
+from cleatmark.spec.wording import word_set
+
+
+class Lexeme(Struct, frozen=True, gc=False):
+    """One token.
+
+    kind   word, punct, standard, rating, coating, zone, defer, none, choice, blank, or a kind of measures.KINDS
+    key    what phrases compare: a word's stem, a standard's name, a number's digits, a zone's name
+    start  first and last character in the clause's plain text
+    end
+    group  index of the mark (a choice left open) it stands in, -1 for none
+    inner  of a choice or blank: the kind that its unit or options give it, "" where nothing tells; of a number
+           that a later unit serves too ("20, 30 and 40 psf"): that unit
+    """
+
+    kind: str
+    key: str
+    start: int
+    end: int
+    group: int = -1
+    inner: str = ""
+
+
+_WORD = re.compile(r"[A-Za-z]+(?:'[a-z]+)?(?:\.[A-Za-z]\b\.?)*")
+_LISTS = frozenset([",", "/", ";", "and", "or", "and/or", "&"])
+_NUMBERED = frozenset(["UL", "FM", "AAMA", "TAS"])
+_AND_OR = re.compile(r"and\s?/\s?or\b", re.IGNORECASE)
+_CLASS_90 = re.compile(r"U\.?L\.?[-\s]?(\d{2,3})\b(?!\d)", re.IGNORECASE)
+_DEFER = re.compile(
+    r"""(?:as|where|when|that\ are|which\ are|are|is)?\ ?
+      (?:(?:indicated|shown|noted|scheduled|detailed|specified|given|listed|stated|described|called\ for|defined)
+         (?:\ and\ (?:indicated|shown|noted|scheduled|detailed))?
+         \ (?:on|in|by|per)\ (?:the\ )?(?:(?:structural|contract|architectural|roof|design|engineering|wind|project)\ )*
+         (?:drawings?|sheets?|documents?\ drawings?|plans?|schedules?|structural\ notes|general\ notes|details?|
+            (?:contract\ )?documents)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
+       |(?:indicated|shown|scheduled)\ on\ [A-Z]{1,2}-?\d[\d.]*)
+    | (?:refer\ to|see|per|from|in\ accordance\ with|according\ to)\ (?:the\ )?
+      (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
+      (?:drawings?|sheets?|plans?|structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
+    | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))
+    | as\ (?:indicated|shown|scheduled)(?=\s*[.;]|\s*$)
+    """,
+    re.VERBOSE | re.IGNORECASE,
+)
+_NO_VALUE = re.compile(
+    r"""(?:as|where|when|if)\ (?:required|recommended|determined|needed|necessary|specified|established|dictated)\ ?
+        (?:by|per|to|for|from)\ (?:the\ )?(?:panel\ |roof\ |roofing\ |system\ |metal\ |contractor's\ |delegated\ |
+          wind\ |structural\ |design\ |tested\ |manufacturer's\ )*
+        (?:engineer(?:ing|'s)?|manufacturer(?:'s)?|calculations?|analysis|design|loads?|uplift|code|installer|
+           professional\ engineer|listing|meet|resist|withstand|comply|tests?|testing|test\ report)\b
+      | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
+          manufacturer's\ (?:written\ |printed\ |published\ )?(?:instructions|recommendations|engineering|calculations?))
+      | as\ required(?=\s*[.;,]|\s*$|\ to\ (?:meet|resist|withstand|comply|satisfy))
+    """,
+    re.VERBOSE | re.IGNORECASE,
+)
+_DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in "
+                          "according if detailed specified given listed")  # fmt: skip
+_IRREGULAR = {
+    "gage": "gauge", "gages": "gauge", "gauges": "gauge", "ga": "gauge", "aluminium": "aluminum",
+    "colour": "color", "feet": "foot", "o.c": "oc", "o.c.": "oc", "galvanised": "galvanized",
+    "watertightness": "watertight", "weathertightness": "weathertight", "is": "is", "as": "as", "this": "this",
+    "its": "its", "class": "class", "loss": "loss", "press": "press", "u.l": "ul", "u.l.": "ul", "f.m": "fm",
+    "f.m.": "fm", "osb": "osb", "gas": "gas", "bias": "bias", "chassis": "chassis", "zees": "zee", "min": "min",
+    "cees": "cee", "purlins": "purlin", "roofs": "roof", "self": "self", "halves": "half", "has": "has",
+    "was": "was", "does": "does", "less": "less", "unless": "unless", "thus": "thus", "various": "various",
+    "noncombustible": "noncombustible", "fibre": "fiber", "moulded": "molded", "sizes": "size", "his": "his",
+    "gauged": "gauged", "stainless": "stainless", "seamless": "seamless", "analysis": "analysis",
+    "basis": "basis", "continuous": "continuous", "previous": "previous", "across": "across", "us": "us",
+}  # fmt: skip
+
+
+def stem(word: str) -> str:
+    """The form under which a word is compared: lower case, singular, one spelling."""
+    low = word.casefold()
+    known = _IRREGULAR.get(low)
+    if known is not None:
+        return known
+    low = low.removesuffix("'s").removesuffix("'").rstrip(".")
+    if not low.endswith("s") or len(low) < 4 or low.endswith(("ss", "us", "is")):
+        return low
+    if low.endswith("ies") and len(low) > 4:
+        return low[:-3] + "y"
+    if low.endswith(("sses", "shes", "ches", "xes", "zzes")):
+        return low[:-2]
+    return low[:-1]
+
+
+def lex(text: str, start: int, end: int, marks: tuple[Mark, ...] = (), body: str = "") -> list[Lexeme]:
+    """The tokens of text[start:end]. `marks` are the choices left open in the whole text; `body` is a standards
+    body that the text above named ("ASTM" as the heading of a list of numbers)."""
+    found: list[Lexeme] = []
+    position = start
+    simple, wordy = _split_marks(text, start, end, marks)
+    for index, mark in simple:
+        if mark.start > position:
+            found.extend(_scan(text, position, mark.start, body, found))
+        token = _open(text, end, index, mark, found)
+        found.append(token)
+        position = token.end
+    if position < end:
+        found.extend(_scan(text, position, end, body, found))
+    if wordy:
+        found = [_grouped(lexeme, wordy) for lexeme in found]
+    return _shared_units(text, found)
+
+
+_NO_UNIT = word_set("class ul type grade alloy series section sections paragraph no number alternate item")
+_UNITED = frozenset(["pressure", "gauge", "length", "duration", "speed", "area", "weight", "stress"])
+
+
+def _shared_units(text: str, found: list[Lexeme]) -> list[Lexeme]:
+    """ "20, 30 and 40 psf" is three pressures: a unit said once serves the numbers listed before it."""
+    if not any(lexeme.kind == "number" for lexeme in found):
+        return found
+    out = list(found)
+    for index in range(len(out) - 1, -1, -1):
+        lexeme = out[index]
+        if lexeme.kind not in _UNITED:
+            continue
+        at, links, numbers = index - 1, [], []
+        while at >= 1 and out[at].key in _LISTS:
+            link = out[at].key
+            at -= 1
+            while at >= 1 and out[at].key in _LISTS:
+                link += out[at].key
+                at -= 1
+            if out[at].kind != "number" or out[at - 1].key in _NO_UNIT:
+                break
+            links.append(link)
+            numbers.append(at)
+            at -= 1
+        if not numbers or (all(link == "," for link in links) and len(links) == 1):
+            continue
+        if "/" in links and text[out[numbers[0]].start] not in "+-" and lexeme.kind != "gauge":
+            continue
+        unit = measures.unit_of(text[lexeme.start : lexeme.end])
+        for number in numbers:
+            was = out[number]
+            measured = measures.measure(f"{text[was.start : was.end]} {unit}", 0, 64)
+            if measured:
+                out[number] = Lexeme(measured.kind, measured.key, was.start, was.end, was.group, unit)
+    return out
+
+
+def _split_marks(
+    text: str, start: int, end: int, marks: tuple[Mark, ...]
+) -> tuple[list[tuple[int, Mark]], list[tuple[int, Mark]]]:
+    simple: list[tuple[int, Mark]] = []
+    wordy: list[tuple[int, Mark]] = []
+    for index, mark in enumerate(marks):
+        if mark.end <= start or mark.start >= end:
+            continue
+        plain = all(measures.is_measure(option) for option in mark.options)
+        (simple if plain and mark.start >= start else wordy).append((index, mark))
+    return simple, wordy
+
+
+def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> Lexeme:
+    """The token of a choice of values or of a blank, with the unit that follows it."""
+    inner = next(filter(None, (measures.kind_of(option) for option in mark.options)), "")
+    stop = mark.end
+    if inner in ("", "number"):
+        unit = measures.UNIT_AFTER.match(text, stop, end)
+        if unit:
+            inner, stop = measures.kind_of_unit(unit.group("unit")), unit.end()
+    if text[max(mark.start - 5, 0) : mark.start].rstrip().endswith(("1A-", "1-", "1a-", "IA-", "I-")):
+        inner = "rating"
+    return Lexeme(mark.kind, inner, mark.start, stop, index, inner)
+
+
+def _grouped(lexeme: Lexeme, wordy: list[tuple[int, Mark]]) -> Lexeme:
+    for index, mark in wordy:
+        if mark.start <= lexeme.start and lexeme.end <= mark.end:
+            return Lexeme(lexeme.kind, lexeme.key, lexeme.start, lexeme.end, index, lexeme.inner)
+    return lexeme
+
+
+def _scan(text: str, start: int, end: int, body: str, before: list[Lexeme]) -> Iterator[Lexeme]:
+    body = next((item.key.split()[0] for item in reversed(before) if item.kind == "standard"), body)
+    position = start
+    last = before[-1].key if before else ""
+    listing = False
+    while position < end:
+        if text[position] == " ":
+            position += 1
+            continue
+        lexeme, extra = _next(text, position, end, body if listing or body == "ASTM" else "", last)
+        if lexeme.kind == "standard":
+            body, listing = lexeme.key.split()[0], True
+        elif lexeme.key not in _LISTS:
+            listing = False
+        yield lexeme
+        if extra is not None:
+            yield extra
+        position = (extra or lexeme).end
+        last = lexeme.key if lexeme.kind in ("word", "punct", "standard") else ""
+
+
+def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, Lexeme | None]:
+    char = text[at]
+    if char.isalpha():
+        return _word(text, at, end, body)
+    if char.isdigit() and body in _NUMBERED and (more := std.NEXT_NUMBER.match(text, at, end)):
+        return Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()), None
+    if char == "1" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
+        return Lexeme("rating", std.rating(rated), at, rated.end()), None
+    if char.isdigit() or char in "-+.#(<±¼½¾⅛⅜⅝⅞":
+        measured = measures.measure(text, at, end, last, body)
+        if measured is not None:
+            return Lexeme(measured.kind, measured.key, at, measured.end), None
+    return Lexeme("punct", char, at, at + 1), None
+
+
+def _word(text: str, at: int, end: int, body: str) -> tuple[Lexeme, Lexeme | None]:
+    match = _WORD.match(text, at, end)
+    word = match.group() if match else text[at]
+    stop = at + len(word)
+    low = word.casefold().rstrip(".")
+    special = _special(text, at, end, low, body)
+    if special is not None:
+        return special
+    if low == "and" and (joined := _AND_OR.match(text, at, end)):
+        return Lexeme("word", "and/or", at, joined.end()), None
+    if low in measures.STARTS and (measured := measures.measure(text, at, end, "", body)):
+        return Lexeme(measured.kind, measured.key, at, measured.end), None
+    return Lexeme("word", stem(word), at, stop), None
+
+
+def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme, Lexeme | None] | None:
+    following = text[at + len(low) : at + len(low) + 2]
+    if low in std.STARTS:
+        found = std.STANDARD.match(text, at, end)
+        if found:
+            return Lexeme("standard", std.named(found), at, found.end()), None
+        if low[0] == "u" and (ninety := _CLASS_90.match(text, at, end)):
+            split = ninety.start(1)
+            return Lexeme("word", "ul", at, split), Lexeme("number", ninety.group(1), split, ninety.end())
+    if len(low) <= 3 and (following[:1].isdigit() or following[1:2].isdigit()):
+        coated = std.COATING.match(text, at, end)
+        if coated and coated.end() > at + len(low):
+            return Lexeme("coating", std.coating(coated), at, coated.end()), None
+        if low == "i" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
+            return Lexeme("rating", std.rating(rated), at, rated.end()), None
+        if len(low) == 1:
+            bare = std.NEXT_ASTM if body == "ASTM" else std.LONE_METHOD
+            if named := bare.match(text, at, end):
+                number = re.sub(r"[-\s]", "", named.group())
+                key = re.match(r"[A-G]\d{1,4}", number)
+                if key:
+                    return Lexeme("standard", f"ASTM {key.group()}", at, named.end()), None
+    if low in zones.STARTS and (zone := zones.zone_at(text, at, end)):
+        return Lexeme("zone", zone.key, at, zone.end), None
+    if low in _DEFER_STARTS:
+        for kind, pattern in (("defer", _DEFER), ("none", _NO_VALUE)):
+            if deferred := pattern.match(text, at, end):
+                return Lexeme(kind, kind, at, deferred.end()), None
+    return None

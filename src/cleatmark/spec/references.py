@@ -1,0 +1,80 @@
+"""Standards that a references article lists, and whether the text asks for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from cleatmark.spec import sense
+from cleatmark.spec.find import Compiled
+from cleatmark.spec.found import Found
+from cleatmark.spec.sentences import Sentence
+
+_LISTS = frozenset(["references", "definitions"])
+_ASIDE = frozenset(["related", "summary"])
+
+
+class Mentions:
+    """The standards of one section: listed with where, and used in the text. Levels that an article's text gives."""
+
+    def __init__(self) -> None:
+        self.listed: dict[str, tuple[Sentence, int]] = {}
+        self.used: set[str] = set()
+        self.levels: dict[str, set[str]] = {}
+
+    def add(self, sentence: Sentence) -> None:
+        """Notes the standards and the level that a sentence names."""
+        listing = not sentence.kinds.isdisjoint(_LISTS)
+        for index, lexeme in enumerate(sentence.lexemes):
+            if lexeme.kind != "standard":
+                continue
+            if listing:
+                self.listed.setdefault(lexeme.key, (sentence, index))
+            elif sentence.kinds.isdisjoint(_ASIDE):
+                self.used.add(lexeme.key)
+        if "<pressure" not in sentence.line.atoms and (
+            "pressure" in sentence.line.atoms or "load" in sentence.line.atoms
+        ):
+            level = sense.level(sentence.line.items)
+            if level:
+                self.levels.setdefault(sentence.clause.article, set()).add(level)
+
+    def unused(self) -> Iterator[tuple[str, Sentence, int]]:
+        """Standards that are listed and that the text does not ask for, with where they are listed."""
+        used = {_bare(key) for key in self.used}
+        for key, (sentence, index) in self.listed.items():
+            if _bare(key) not in used:
+                yield key, sentence, index
+
+
+def _bare(key: str) -> str:
+    """ASCE 7 of any edition is one standard."""
+    return "ASCE 7" if key.startswith("ASCE 7") else key
+
+
+def givers(readings: Iterable[Compiled]) -> Mapping[str, Compiled]:
+    """The reading that would give each standard, were the standard asked for."""
+    found: dict[str, Compiled] = {}
+    for compiled in readings:
+        if not compiled.reading.gives or compiled.reading.flags:
+            continue
+        for phrase in compiled.phrases:
+            if phrase.slot == "standard":
+                for key in phrase.allowed:
+                    found.setdefault(key, compiled)
+    return found
+
+
+def only_listed(mentions: Mentions, givers_by_standard: Mapping[str, Compiled]) -> list[Found]:
+    """What would be stated by standards that are only listed, flagged `reference only`."""
+    found: list[Found] = []
+    for key, sentence, index in mentions.unused():
+        compiled = givers_by_standard.get(key)
+        if compiled is not None:
+            lexeme = sentence.lexemes[index]
+            written = " ".join(sentence.text[lexeme.start : lexeme.end].split())
+            found.append(
+                Found(
+                    sentence, compiled.reading, index, index, (key,), written, "required", ("reference only",)
+                )
+            )
+    return found

@@ -1,0 +1,290 @@
+"""What the words around a value make of it: a bound, a prohibition, a permission, a level, a direction."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from cleatmark.spec.pattern import Line
+
+_LOW = (
+    r"minimum|min|at least|(?:not|no|nor) (?:be )?(?:less|lower|lighter|thinner|smaller|narrower|fewer|shorter) than|"
+    r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
+    r"meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
+)
+_HIGH = (
+    r"maximum|max|(?:not|no|nor) (?:be )?(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
+    r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|less than or equal to|"
+    r"(?:limited|limit) to|no farther apart than|within|"
+    r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"
+)
+_BOUND_BEFORE = re.compile(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
+_BOUND_AFTER = re.compile(
+    r"^(?: (?:oc|thick|wide|high|deep|nominal|in|thickness|coverage|psf|apart|on center|each|gauge|clear|yield|"
+    r"strength|uncoated|base metal|spacing|rating|rated|year|metal|steel|"
+    r"aluminum|sheet|class|of|width|height|uplift)){0,4}?"
+    r" (?:(?P<low>minimum|min|(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
+    r"|(?P<high>maximum|max|or (?:less|fewer|closer|lower|tighter|narrower|smaller)))(?!\S)(?! <)"
+)
+_BARE_HIGH = re.compile(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
+_BARE_LOW = re.compile(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
+_REFUSED = (
+    r"(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
+    r"(?:acceptable|accepted|permitted|allowed|used|considered|approved|allowable|substituted|an acceptable|installed|"
+    r"provided|permissible|permit|accept|allow)|"
+    r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected)|prohibited|unacceptable|"
+    r"in no case|(?:is|are) disallowed"
+)
+_REFUSED_AFTER = re.compile(rf"(?<!\S)(?:{_REFUSED})(?!\S)")
+_REFUSED_BEFORE = re.compile(
+    r"(?<!\S)(?:do not (?:use|provide|install|furnish|substitute|allow|accept|submit|propose|permit)|"
+    r"(?:shall|will|must|may) not (?:use|be|have|include|contain|consist of|accept)|not permitted|not acceptable|"
+    r"unacceptable|"
+    r"prohibited|not be accepted|other than|except(?: for)?|excluding|not allowed)(?!\S)"
+)
+_REPLACED = re.compile(
+    r"(?<!\S)(?:instead of|in lieu of|in place of|rather than)(?: (?!provide|furnish|use|install|with|,)\S+){0,3}$"
+)
+_AS_THAT = re.compile(r"(?<!\S)not be (?:accepted|considered|acceptable|used) (?:as|for|in)(?: \S+){0,3}$")
+_NO_BEFORE = re.compile(r"(?<!\S)(?:no|not|nor)(?: \S+){0,2}$")
+_ACTS = re.compile(
+    r"(?<!\S)(?:provide|furnish|use(?! of)|install|shall|must|is|are|form|formed|fabricate|comply|have|will|"
+    r"require)(?!\S)"
+)
+_MODAL = re.compile(
+    r"(?<!\S)(?<!as )(?:may(?! require| result| affect| occur)|should|(?:is|are) recommended|recommended(?! by)|"
+    r"optional|at (?:the )?(?:contractor|manufacturer|installer|architect)(?: s)? option|"
+    r"(?:is|are|be|also|will be) (?:acceptable(?! to)|permitted|allowed|considered|permissible)|acceptable alternate|"
+    r"acceptable alternative|for information|preferred|desired)(?!\S)"
+)
+_SHALL = re.compile(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(?!\S)")
+_CONDITION = re.compile(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
+_VERBS = tuple(
+    (name, re.compile(rf"(?<!\S)(?:{words})(?!\S)"))
+    for name, words in (
+        ("tested", "tested|testing|test|determined|test report|evaluated"),
+        ("listed", "listed|listing|labeled|label|labelled|classified|classification|directory"),
+        ("approved", "approved|approval|notice of acceptance|noa|evaluation"),
+    )
+)
+_LEVEL = re.compile(
+    r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
+    r"working stress|nominal wind pressure)|(?P<strength>lrfd|strength (?:level|design|based)|ultimate|factored|"
+    r"load and resistance factor|strength pressure))(?!\S)"
+)
+_SPEED = re.compile(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
+_DOWN = r"inward(?:ly)?|positive|downward|gravity|pushing|toward"
+_UP = r"outward(?:ly)?|negative|uplift|suction|upward|away"
+_BOTH = re.compile(
+    rf"(?<!\S)(?:(?:{_DOWN}) (?:and|or|and/or)(?: \S+)? (?:{_UP})|(?:{_UP}) (?:and|or|and/or)(?: \S+)? (?:{_DOWN})|"
+    r"(?:either|both) directions?|plus or minus|inward outward|positive negative)(?!\S)"
+)
+_DIRECTION = re.compile(rf"(?<!\S)(?:(?P<down>{_DOWN})|(?P<up>{_UP}))(?!\S)")
+_BASIS = tuple(
+    (name, re.compile(rf"(?<!\S)(?:{words})(?!\S)"))
+    for name, words in (
+        (
+            "minimum base metal",
+            "base metal|uncoated|bare metal|base steel|before coating|exclusive of coating",
+        ),
+        ("minimum coated", "minimum coated|total coated|coated thickness|including coating"),
+        ("nominal", "nominal(?:ly)?"),
+    )
+)
+
+
+class Sense(Struct, frozen=True):
+    """relation: at least, at most, prohibited, "replaced" (the value is named to be put aside), or "" where no
+    word tells; `optional` where the sentence only permits."""
+
+    relation: str = ""
+    optional: bool = False
+
+
+def sense(line: Line, first: int, last: int, *, amount: bool) -> Sense:
+    """What the sentence makes of the value at items first..last. `amount`: whether it is a quantity."""
+    segment = _segment(line.items, first)
+    stop = _segment_end(line.items, last)
+    before, after = line.items[segment:first], line.items[last + 1 : stop]
+    if _REPLACED.search(" ".join(before)):
+        return Sense("replaced")
+    if _AS_THAT.search(" ".join(before)):
+        return Sense("replaced")
+    near = _window(before)
+    bound, words = _bound(near, after) if amount else ("", "")
+    refused = _refused(before, after, line.items[first : last + 1], amount=amount)
+    if refused:
+        if amount and words and _BARE_HIGH.match(words):
+            return Sense("at least")
+        if amount and words and _BARE_LOW.match(words):
+            return Sense("at most")
+        if bound and not words.endswith("than"):
+            return Sense(bound)
+        return Sense("prohibited")
+    if words and _BARE_HIGH.match(words):
+        bound = "at most"
+    elif words and _BARE_LOW.match(words):
+        bound = "at least" if words not in ("over", "exceeding") else ""
+    return Sense(bound, _optional(before, after))
+
+
+def verb(line: Line, first: int, last: int) -> str:
+    """tested, listed or approved: the nearest of them to the value in its sentence, "" where there is none."""
+    text, at, end = _placed(line.items, first, last)
+    best, found = 10_000, ""
+    for name, pattern in _VERBS:
+        for match in pattern.finditer(text):
+            gap = at - match.end() if match.end() <= at else match.start() - end
+            if -1 <= gap < best:
+                best, found = gap, name
+    return found
+
+
+def level(items: Sequence[str], first: int = -1) -> str:
+    """allowable, strength or "": the level that a sentence gives its pressures, not its wind speed."""
+    text = " ".join(items)
+    at = len(" ".join(items[:first])) if first >= 0 else len(text)
+    best, found = 10_000, ""
+    for match in _LEVEL.finditer(text):
+        around = text[max(match.start() - 14, 0) : match.start()] + " " + text[match.end() : match.end() + 32]
+        near_speed = _SPEED.search(" ".join(around.split()[:8]))
+        near_pressure = re.search(r"(?<!\S)(?:pressure|load|uplift|psf|<pressure[^ ]*)(?!\S)", around)
+        if near_speed and not (near_pressure and near_pressure.start() < near_speed.start()):
+            continue
+        if text[match.end() : match.end() + 9].startswith((" deflect", " yield", " tensile")):
+            continue
+        gap = abs(match.start() - at)
+        if gap < best:
+            best, found = gap, str(match.lastgroup)
+    return found
+
+
+def speed_level(items: Sequence[str], first: int, last: int) -> str:
+    """The level of a wind speed: ultimate (strength) or nominal (allowable)."""
+    around = " ".join(items[max(first - 6, 0) : first])
+    behind = " ".join(items[last + 1 : last + 4])
+    for text in (behind, around):
+        if re.search(r"(?<!\S)(?:ultimate|vult|strength|v ult)(?!\S)", text):
+            return "strength"
+        if re.search(r"(?<!\S)(?:nominal|vasd|asd|allowable|v asd)(?!\S)", text):
+            return "allowable"
+    return ""
+
+
+def directions(items: Sequence[str], first: int, last: int) -> tuple[str, ...]:
+    """The directions of a pressure: ("up",), ("down",), both, or () where no word tells."""
+    after: list[str] = []
+    for item in items[last + 1 : last + 9]:
+        if item.startswith(("<pressure", ";")):
+            break
+        after.append(item)
+    before: list[str] = []
+    for item in reversed(items[max(first - 10, 0) : first]):
+        if item == ";":
+            break
+        before.insert(0, item)
+    behind, ahead = " ".join(after), " ".join(before)
+    if _BOTH.search(behind):
+        return ("down", "up")
+    close = _DIRECTION.search(" ".join(after[:4]))
+    if close:
+        return (str(close.lastgroup),)
+    if _BOTH.search(ahead):
+        return ("down", "up")
+    found = list(_DIRECTION.finditer(ahead))
+    if found:
+        return (str(found[-1].lastgroup),)
+    far = _DIRECTION.search(behind)
+    return (str(far.lastgroup),) if far else ()
+
+
+def basis(items: Sequence[str], first: int, last: int) -> str:
+    """The basis of a thickness, by the words beside it."""
+    before: list[str] = []
+    for item in reversed(items[max(first - 6, 0) : first]):
+        if item[:1] in "<;":
+            break
+        before.insert(0, item)
+    after: list[str] = []
+    for item in items[last + 1 : last + 5]:
+        if item[:1] in "<;":
+            break
+        after.append(item)
+    text = " ".join(before + after)
+    return next((name for name, pattern in _BASIS if pattern.search(text)), "")
+
+
+def _segment(items: Sequence[str], first: int) -> int:
+    for index in range(first - 1, -1, -1):
+        if items[index] in (";", "but"):
+            return index + 1
+    return 0
+
+
+def _segment_end(items: Sequence[str], last: int) -> int:
+    for index in range(last + 1, len(items)):
+        if items[index] in (";", "but"):
+            return index
+    return len(items)
+
+
+def _window(before: Sequence[str]) -> list[str]:
+    """The words that may bound the value: back to the last other quantity, eight at most."""
+    window: list[str] = []
+    for item in reversed(before[-8:]):
+        if item[:1] == "<" and not item.startswith(("<zone", "<defer", "<none")):
+            break
+        window.insert(0, item)
+    return window
+
+
+def _bound(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:
+    behind = _BOUND_AFTER.match(" " + " ".join(after[:7]) + " ")
+    if behind:
+        return ("at least" if behind["low"] else "at most"), behind["low"] or behind["high"]
+    found = list(_BOUND_BEFORE.finditer(" ".join(before)))
+    if not found:
+        return "", ""
+    match = found[-1]
+    if match["high"] == "over" and not " ".join(before).endswith("over"):
+        return "", ""
+    return ("at least" if match["low"] else "at most"), match.group()
+
+
+def _refused(before: Sequence[str], after: Sequence[str], value: Sequence[str], *, amount: bool) -> bool:
+    ahead, behind = " ".join(before), " ".join(after)
+    excluded = False
+    for match in _REFUSED_BEFORE.finditer(ahead):
+        between = ahead[match.end() :].split()
+        if len(between) <= 8 and not any(item in ("and", "provide", "shall", "use") for item in between):
+            excluded = match.group() not in ("shall not be", "may not be") or not amount
+    if not amount and _NO_BEFORE.search(ahead):
+        excluded = True
+    refused = False
+    if later := _REFUSED_AFTER.search(behind):
+        between = behind[: later.start()].split()
+        acting = _ACTS.search(ahead) or any(_ACTS.fullmatch(item) for item in between[:-1])
+        refused = len(between) <= 14 and not acting
+    if excluded and refused:
+        return False
+    return excluded or refused
+
+
+def _optional(before: Sequence[str], after: Sequence[str]) -> bool:
+    ahead, behind = " ".join(before), " ".join(after)
+    modal = [m for m in _MODAL.finditer(ahead) if not _CONDITION.search(ahead[: m.start()])]
+    shall = list(_SHALL.finditer(ahead))
+    if modal and not (shall and shall[-1].start() > modal[-1].start()):
+        return True
+    later = _MODAL.search(behind)
+    if later and not shall and not _CONDITION.search(behind[: later.start()]):
+        return not _SHALL.search(behind[: later.start()])
+    return False
+
+
+def _placed(items: Sequence[str], first: int, last: int) -> tuple[str, int, int]:
+    head = " ".join(items[:first])
+    text = " ".join(items)
+    return text, len(head), len(" ".join(items[: last + 1]))

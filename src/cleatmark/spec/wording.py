@@ -1,0 +1,64 @@
+"""The text of a clause made plain, character for character, and cut into sentences."""
+
+from __future__ import annotations
+
+import re
+
+
+def word_set(text: str) -> frozenset[str]:
+    """The words of a text as a set."""
+    return frozenset(text.split())
+
+
+_PLAIN = str.maketrans(
+    {
+        "\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2212": "-", "\u00ad": "-",
+        "\u2014": "\u2014", "\u2015": "\u2014",
+        "\u00a0": " ", "\u2007": " ", "\u2009": " ", "\u200a": " ", "\u202f": " ", "\u2002": " ", "\u2003": " ",
+        "\t": " ", "\n": " ", "\r": " ", "\u000b": " ", "\u200b": " ", "\ufeff": " ",
+        "\u2018": "'", "\u2019": "'", "\u2032": "'", "\u02b9": "'", "\u00b4": "'",
+        "\u201c": '"', "\u201d": '"', "\u2033": '"', "\u02ba": '"',
+        "\u00ba": "\u00b0", "\u00d7": "x", "\u2044": "/", "\u2215": "/",
+    }
+)  # fmt: skip
+
+_END = re.compile(r'[.!?][)\]"\']*\s+(?=["\'(\[<]*[A-Z\[])')
+_NEVER_LAST = word_set(
+    "no nos sq lb lbs lbf min max approx nom e.g i.e vs u.l fig sec par art div dia thk spec st mt dr mr ms ref "
+    "ext int galv alum temp dept dwg"
+)
+_UNIT_LAST = word_set("in ft ga oz o.c psf mil yr yrs mo hr")
+_LAST_WORD = re.compile(r"([A-Za-z][A-Za-z.]*)$")
+_AFTER_UNIT = re.compile(r"(?:O\.?C\.?\b|[a-z])")
+
+
+def plain(text: str) -> str:
+    """`text` with one kind of hyphen, space and quotation mark. The length does not change."""
+    return text if text.isascii() and "\t" not in text and "\n" not in text else text.translate(_PLAIN)
+
+
+def sentences(text: str) -> list[tuple[int, int]]:
+    """The (start, end) of each sentence of a plain text. A full stop of an abbreviation ends none."""
+    found: list[tuple[int, int]] = []
+    start = 0
+    if ". " in text or "! " in text or "? " in text or '." ' in text or ".) " in text or ".] " in text:
+        for match in _END.finditer(text):
+            if text[match.start()] == "." and _abbreviation(text, start, match):
+                continue
+            found.append((start, match.end()))
+            start = match.end()
+    if text[start:].strip():
+        found.append((start, len(text)))
+    return found
+
+
+def _abbreviation(text: str, start: int, match: re.Match[str]) -> bool:
+    last = _LAST_WORD.search(text, max(start, match.start() - 12), match.start())
+    if last is None:
+        return False
+    word = last.group(1).casefold()
+    if word in _NEVER_LAST:
+        return True
+    if word in _UNIT_LAST:
+        return bool(_AFTER_UNIT.match(text, match.end()))
+    return len(word) == 1 and text[last.start() - 1 : last.start()] != " " and match.start() - start < 4
