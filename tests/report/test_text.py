@@ -109,6 +109,28 @@ def test_each_open_finding_shows_clause_quote_rule_and_evidence_in_the_short_rep
     assert "“Thickness: 24 gauge, nominal.” [07 41 13, 2.02.A.1]" in text
 
 
+def test_a_long_message_is_told_in_whole_sentences_and_in_full_on_request() -> None:
+    message = (
+        "No run covers it. "
+        + "It differs in much: "
+        + "deck nailed proposed, deck screwed tested; " * 9
+        + "so it is."
+    )
+    finding = replace(WIDTH_OK, verdict="deviates", message=message)
+    review = replace(COMPLIES, findings=(finding,))
+    assert "No run covers it. …\n" in review_text(review, 100)
+    assert "so it is." in review_text(review, 100, full=True)
+
+
+def test_a_clause_is_cited_with_every_finding_that_rests_on_it() -> None:
+    follower = replace(SWAP.findings[-1], citations=SWAP.findings[3].citations)
+    cause = replace(SWAP.root_causes[1], follows=(follower,))
+    text = review_text(replace(SWAP, findings=(SWAP.findings[3], follower), root_causes=(cause,)), 140)
+    follows = text[text.index("Follows:") : text.index("[rule zone_uplift]")]
+    assert "[07 41 13, 2.03.A]" in follows
+    assert "[report T-118, page 4]" not in follows
+
+
 def test_places_of_one_input_file_and_quotes_of_one_page_are_told_once() -> None:
     lines = [Citation("submittal", f"c.yaml:{line}", "a: 1") for line in (40, 9, 21, 9, 33)]
     page = [Citation("evidence", "report T-118, page 4", quote) for quote in ("24 ga", "16 in")]

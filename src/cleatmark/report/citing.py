@@ -17,6 +17,8 @@ from cleatmark.review.model import Finding, Review
 QUOTE_LIMIT = 96
 FEW = 3
 """So many lines of an input file are quoted in the short report."""
+MOST = 8
+"""So many line numbers of one file are named in the short report."""
 INPUTS = ("job", "submittal")
 
 
@@ -146,7 +148,9 @@ def _lines(citations: Iterable[Citation]) -> list[Spans]:
         files.setdefault(file, []).append(line)
     told: list[Spans] = []
     for file, found in files.items():
-        numbers = ", ".join(sorted({line for line in found if line}, key=int))
+        told_lines = sorted({line for line in found if line}, key=int)
+        more = len(told_lines) - MOST
+        numbers = ", ".join(told_lines[:MOST]) + (f" and {more} more" if more > 0 else "")
         told.append(plain(f"[{unbroken(file)}:{numbers}]" if numbers else f"[{unbroken(file)}]", "where"))
     return told
 

@@ -26,6 +26,15 @@ def clean(text: str) -> str:
     return inline(text).strip(" ")
 
 
+def whole_sentences(text: str, limit: int) -> str:
+    """As many whole sentences as fit in `limit` characters, with an ellipsis where some are left out."""
+    folded = clean(text)
+    if len(folded) <= limit:
+        return folded
+    end = folded.rfind(". ", 0, limit)
+    return f"{folded[: end + 1]} …" if end > 0 else shortened(folded, limit)
+
+
 def inline(text: str) -> str:
     """As `clean`, with the space at the ends kept: the text stands beside other text."""
     return _UNFIT.sub(_visible, _FOLDED.sub(" ", text))

@@ -8,25 +8,30 @@ from cleatmark.facts import Citation, Missing
 from cleatmark.report import citing, words
 from cleatmark.report.blocks import Entry, Span, Spans, joined, plain
 from cleatmark.report.citing import Links
+from cleatmark.report.clean import whole_sentences
 from cleatmark.report.items import Item
 from cleatmark.review.model import Finding
+
+MESSAGE_LIMIT = 320
+FOLLOWER_LIMIT = 160
+"""How much of a message the short report tells: the nearest run's table and the full report have the rest."""
 
 
 def entry(item: Item, links: Links, full: bool) -> Entry:
     """The item as a numbered entry. In short all citations flow; in full each kind of source has its line."""
     head = item.head
     lines = [*_outcome(head), *_sources(head, links, full)]
-    cited = list(citing.of(head))
+    cited = _told(head)
     for follower in item.follows:
         lines.append(("Follows", _follower(follower, links, full, cited)))
-        cited.extend(citing.of(follower))
-    lines.extend(("Follows", plain(f"{title}: told as item {number}.")) for title, number in item.again)
+        cited += _told(follower)
+    lines.extend(_again(item))
     return Entry(
         item.number,
         titled(item.title, head),
         head.verdict,
         words.ACTIONS.get(item.action, item.action),
-        plain(head.message),
+        plain(head.message if full else whole_sentences(head.message, MESSAGE_LIMIT)),
         tuple(lines),
         f"item-{item.number}",
     )
@@ -67,13 +72,33 @@ def _sources(
     return lines
 
 
+def _told(finding: Finding) -> list[Citation]:
+    """Citations that need not be told again below. A clause is told with every finding that rests on it."""
+    return [citation for citation in citing.of(finding) if citation.kind != "spec"]
+
+
+def _again(item: Item) -> list[tuple[str, Spans]]:
+    """What follows from the item too and is told under another."""
+    by_number: dict[int, list[str]] = {}
+    for title, number in item.again:
+        by_number.setdefault(number, []).append(title)
+    return [
+        ("Follows", plain(f"{'; '.join(dict.fromkeys(titles))}: told as item {number}."))
+        for number, titles in by_number.items()
+    ]
+
+
 def _follower(finding: Finding, links: Links, full: bool, cited: Iterable[Citation]) -> Spans:
-    spans = [Span(titled(finding.title, finding), "strong"), Span(f", {finding.verdict}. {finding.message} ")]
+    """In short a follower is named with its message; what is missing and to be done stands with the questions."""
+    title = (Span(titled(finding.title, finding), "strong"), Span(f", {finding.verdict}. "))
+    if not full:
+        told = [whole_sentences(finding.message, FOLLOWER_LIMIT)]
+        told += [finding.remedy] if finding.verdict == "deviates" and finding.remedy else []
+        return (*title, Span(f"{' '.join(told)} "), *citing.short(finding, links, cited))
+    spans = [*title, Span(f"{finding.message} ")]
     if finding.missing:
         spans += [Span("Missing: "), *joined([_missing(missing) for missing in finding.missing]), Span(". ")]
     if finding.remedy:
         spans.append(Span(f"{finding.remedy} "))
-    if not full:
-        return (*spans, *citing.short(finding, links, cited))
     sources = [told for _, told in citing.by_kind(finding, links, cited)]
     return (*spans, *joined([*sources, (citing.rule(finding, links),)]))
