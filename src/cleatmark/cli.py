@@ -54,6 +54,9 @@ def parser() -> Parser:
     )
     _format(one)
     one.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX report")
+    one.add_argument(
+        "--earlier", metavar="FILE.json", type=Path, help="an earlier review's JSON, to say what was answered since"
+    )
     one.add_argument("--full", action="store_true", help="add the comparison, all citations and the working")
 
     read = commands.add_parser(

@@ -22,6 +22,13 @@ def run(arguments: argparse.Namespace) -> int:
         for path in arguments.report:
             check_ending(path)
     reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules)
+    if arguments.earlier is not None:
+        from msgspec.structs import replace
+
+        from cleatmark.review.resubmittal import beside, earlier_findings
+
+        earlier = earlier_findings(arguments.earlier)
+        reviews = tuple(replace(one, earlier=beside(one, earlier)) for one in reviews)
     for path in arguments.report:
         write_reports(reviews, path, arguments.paper)
     if arguments.format == "json":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from cleatmark.facts import NONE, Nothing, Tri, Value
@@ -66,7 +67,28 @@ def same(left: Value, right: Value) -> Tri:
     return YES if type(left) is type(right) and left == right else NO
 
 
-def contains_words(whole: str, part: str) -> bool:
-    """Whether every word of `part` stands in `whole`: how a stated text is met by a fuller one."""
-    words = set(fold(whole).split())
-    return all(word in words for word in fold(part).split())
+SMALL_WORDS = frozenset("a an and as at be by for from in of on or the to with over under per type".split())
+ENDINGS = ("ing", "ed", "es", "s")
+
+
+def stems(text: str) -> frozenset[str]:
+    """The words of a text that carry meaning, without endings: "for mechanical seaming" is mechanical, seam."""
+    words = re.findall(r"[a-z0-9/.#%\u00bd-\u00be]+", fold(text))
+    return frozenset(_stem(word.strip("./")) for word in words if word not in SMALL_WORDS) - {""}
+
+
+def _stem(word: str) -> str:
+    for ending in ENDINGS:
+        if word.endswith(ending) and len(word) - len(ending) >= 3:
+            return word[: -len(ending)]
+    return word
+
+
+def words_meet(offered: str, asked: str, title: str = "") -> Tri:
+    """Whether an offered text meets an asked one: YES where it has all its words (those of the field's title may be
+    left out), NO where it has none, UNKNOWN between: that is for a reader to judge."""
+    wanted = stems(asked) - stems(title) or stems(asked)
+    have = stems(offered)
+    if wanted <= have:
+        return YES
+    return NO if wanted.isdisjoint(have) else UNKNOWN

@@ -12,7 +12,7 @@ from cleatmark.language import tree as t
 from cleatmark.language.compare import same, within
 from cleatmark.language.layers import Layered
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, all_of
-from cleatmark.language.world import Frame, Item
+from cleatmark.language.world import Frame, Item, World
 from cleatmark.units import Quantity, orderings
 
 if TYPE_CHECKING:
@@ -72,18 +72,18 @@ def compile_substitution(
 
 
 class Coverage:
-    """Judges runs by the substitution rules. Results are kept for the length of one review (`forget` ends it)."""
+    """Judges runs by the substitution rules. What is found is kept for as long as one world is judged."""
 
     def __init__(self) -> None:
         self.substitutions: tuple[CompiledSubstitution, ...] = ()
         self._kept: dict[tuple[int, str], tuple[Change, ...]] = {}
-
-    def forget(self) -> None:
-        """Drops what was kept; called when a review of another submittal begins."""
-        self._kept.clear()
+        self._world: World | None = None
 
     def changes(self, frame: Frame, run: Item) -> tuple[Change, ...]:
         """Every attribute of the run beside the proposal as it is in the frame's zone."""
+        if self._world is not frame.world:
+            self._kept.clear()
+            self._world = frame.world
         key = (id(run), frame.variant)
         if key not in self._kept:
             inside = frame.enter(run) if frame.run is not run else frame

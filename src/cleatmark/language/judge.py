@@ -49,7 +49,6 @@ def first_frame(world: World) -> Frame:
 
 def judge_all(program: Program, world: World, permit: date | None) -> tuple[Outcome, ...]:
     """Every rule judged, in the order of the rulebooks."""
-    program.coverage.forget()
     return tuple(judge(program, rule, world, permit) for rule in program.rules)
 
 
@@ -235,7 +234,8 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res
 
 def _no_paper(shown: CompiledShown) -> Missing:
     kind = "tested report" if shown.kind in ("run", "report") else shown.kind
-    return Missing(shown.kind, f"a {kind} that covers the proposed assembly", "not submitted", "maker")
+    article = "an" if kind[0] in "aeiou" else "a"
+    return Missing(shown.kind, f"{article} {kind} that covers the proposed assembly", "not submitted", "maker")
 
 
 def nearest_run(program: Program, frame: Frame, runs: Iterable[Item]) -> Item | None:

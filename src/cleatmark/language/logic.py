@@ -11,7 +11,7 @@ YES, NO, UNKNOWN = Tri.YES, Tri.NO, Tri.UNKNOWN
 
 
 class Mark(NamedTuple):
-    """A comparison that was made: both sides as shown, the words between, the outcome."""
+    """A comparison that was made: both sides as shown, the words between, the outcome; the place of the right side."""
 
     left: str
     words: str
@@ -20,6 +20,7 @@ class Mark(NamedTuple):
     left_value: Value | None
     right_value: Value | None
     path: str
+    source: str = ""
 
 
 class Res(NamedTuple):

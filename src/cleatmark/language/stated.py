@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cleatmark.facts import Citation, Fact, Missing, Stated, Tri, Value
 from cleatmark.fields import Field
-from cleatmark.language.compare import compare, contains_words
+from cleatmark.language.compare import compare, words_meet
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, Val, all_of
 from cleatmark.language.world import Frame, Item
 from cleatmark.units import Quantity
@@ -120,7 +120,11 @@ def _meets_one(
         return Res(UNKNOWN, reads, (open_missing(subject, field, [item]),))
     if proposed.value is None:
         return Res(UNKNOWN, reads, proposed.missing)
-    results = [_relates(item.relation, proposed.value, value, metal, metal_spec) for value in item.values]
+    choices = field.choices if field is not None else ()
+    results = [
+        _relates(item.relation, proposed.value, value, (metal, metal_spec), title, choices)
+        for value in item.values
+    ]
     if item.relation == "prohibited":
         truth = NO if YES in results else UNKNOWN if UNKNOWN in results else YES
     elif item.relation == "one of":
@@ -135,6 +139,7 @@ def _meets_one(
         proposed.value,
         item.values[0] if item.values else None,
         f"proposed.{subject}",
+        item.citation.where,
     )
     missing: tuple[Missing, ...] = ()
     if truth is UNKNOWN:
@@ -142,7 +147,7 @@ def _meets_one(
             Missing(
                 f"proposed.{subject}",
                 field.title if field else title,
-                f"cannot be compared: {mark.left} beside {item.text}; the basis is not stated or differs",
+                _reason_unknown(mark, item),
                 field.ask if field and field.ask else "maker",
                 "",
                 (item.citation,),
@@ -151,10 +156,25 @@ def _meets_one(
     return Res(truth, reads, missing, (mark,))
 
 
-def _relates(relation: str, proposed: Value, stated: Value, metal: str, metal_spec: str) -> Tri:
+def _reason_unknown(mark: Mark, item: Stated) -> str:
+    if isinstance(mark.left_value, str):
+        return f"{mark.left} is proposed where {item.text} is asked for; the words do not tell whether it is the same"
+    return f"{mark.left} beside {item.text} cannot be compared: the basis is not stated or differs"
+
+
+def _relates(
+    relation: str,
+    proposed: Value,
+    stated: Value,
+    metals: tuple[str, str],
+    title: str,
+    choices: tuple[str, ...],
+) -> Tri:
     if isinstance(proposed, str) and isinstance(stated, str):
-        return YES if contains_words(proposed, stated) else NO
+        if stated in choices:
+            return YES if proposed == stated else NO
+        return words_meet(proposed, stated, title)
     if isinstance(proposed, Quantity) and isinstance(stated, Quantity):
         op = relation if relation in ("at least", "at most") else "is"
-        return compare(op, proposed, stated, metal, metal_spec)
+        return compare(op, proposed, stated, *metals)
     return compare("is", proposed, stated)

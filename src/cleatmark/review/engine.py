@@ -13,7 +13,7 @@ from cleatmark.job.model import Job
 from cleatmark.language.judge import Outcome, judge_all
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item, World
-from cleatmark.review import causes, compare, evidence, remedy, zones
+from cleatmark.review import causes, compare, evidence, remedy, tipping, zones
 from cleatmark.review.advice import advise
 from cleatmark.review.model import (
     Finding,
@@ -54,6 +54,8 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
     papers = evidence.rows(program, world)
     compared = compare.comparison(program, world, submittal, outcomes)
     proven = remedy.remedies(program, world, outcomes, day)
+    zone_rows = zones.rows(program, world, outcomes)
+    points = tipping.tipping_points(program, world, outcomes, zone_rows, day)
     declared, undeclared = compare.departures(submittal, compared)
     titles = {field.path: field.title for field in program.book}
     answers = {
@@ -71,7 +73,7 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
         },
         disposition=disposition(program, world, findings),
         stated=read.stated,
-        zones=zones.rows(program, world, outcomes),
+        zones=zone_rows,
         evidence=papers,
         findings=findings,
         root_causes=causes.root_causes(findings, titles),
@@ -83,6 +85,7 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
         departures_declared=declared,
         departures_found=undeclared,
         remedies=proven,
+        tipping_points=points,
     )
 
 
@@ -96,7 +99,7 @@ def reason(findings: Iterable[Finding], bases: tuple[str, ...], verdict: str) ->
     """The answer's reason in a sentence: what decides it."""
     if verdict not in ("deviates", "not shown"):
         return ""
-    deciding = [f.title.lower() for f in findings if f.basis in bases and f.verdict == verdict]
+    deciding = [remedy.lower_first(f.title) for f in findings if f.basis in bases and f.verdict == verdict]
     words = "deviates in" if verdict == "deviates" else "not shown"
     listed = ", ".join(deciding[:6]) + (f" and {len(deciding) - 6} more" if len(deciding) > 6 else "")
     return f"{words}: {listed}."[:1].upper() + f"{words}: {listed}."[1:]

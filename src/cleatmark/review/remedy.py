@@ -20,7 +20,13 @@ from cleatmark.zones import same_zone
 
 OPEN = ("deviates", "not shown")
 MOST_SETS = 5
-PAPERS_THAT_COVER = ("tested report", "insurer approval", "product approval", "evaluation", "holder's listing")
+PAPERS_THAT_COVER = (
+    "tested report",
+    "insurer approval",
+    "product approval",
+    "evaluation",
+    "holder's listing",
+)
 
 
 class Edit(Struct, frozen=True):
@@ -41,7 +47,7 @@ def remedies(
     if not any(verdict in OPEN for verdict in before.values()):
         return ()
     found: dict[tuple[tuple[str, str, str], ...], Remedy] = {}
-    for edits in candidates(program, world, outcomes):
+    for edits in list(candidates(program, world, outcomes)):
         if not edits:
             continue
         key = tuple(sorted((edit.path, edit.variant, edit.fact.text) for edit in edits))
@@ -79,7 +85,9 @@ def prove(
         changes=tuple(_tell(program, edits)),
         turns=turns,
         leaves=leaves,
-        message=_sentence(program, edits, [titles[rule] for rule in turns], [titles[rule] for rule in leaves]),
+        message=_sentence(
+            program, edits, [titles[rule] for rule in turns], [titles[rule] for rule in leaves]
+        ),
     )
 
 
@@ -115,7 +123,9 @@ def _confirmed(document: Item, states: Mapping[int, Fact]) -> Item:
         facts = condition.facts
         if id(condition) in states:
             facts = {**facts, "condition.state": states[id(condition)]}
-        conditions.append(Item("condition", condition.id, condition.label, facts, condition.citation, parent=copy))
+        conditions.append(
+            Item("condition", condition.id, condition.label, facts, condition.citation, parent=copy)
+        )
     copy.conditions = tuple(conditions)
     return copy
 
@@ -163,7 +173,10 @@ def _to_specified(program: Program, world: World, outcomes: tuple[Outcome, ...])
                 stated = [
                     s
                     for s in binding(world.spec.get(subject, ()))
-                    if s.values and not reason_open(s) and s.relation != "prohibited" and _in_zone(s.zone, variant)
+                    if s.values
+                    and not reason_open(s)
+                    and s.relation != "prohibited"
+                    and _in_zone(s.zone, variant)
                 ]
                 if not stated:
                     continue
@@ -190,10 +203,17 @@ def _to_tested(program: Program, world: World, document: Item) -> tuple[Edit, ..
             if need is not None and has is not None and has < need:
                 continue
             changes = [
-                change for change in program.coverage.changes(frame.enter(run), run) if change.res.truth is not Tri.YES
+                change
+                for change in program.coverage.changes(frame.enter(run), run)
+                if change.res.truth is not Tri.YES
             ]
             own = [
-                Edit(f"proposed.{c.substitution.field.path}", variant, _as_proposed(fact), c.proposed or "not stated")
+                Edit(
+                    f"proposed.{c.substitution.field.path}",
+                    variant,
+                    _as_proposed(fact),
+                    c.proposed or "not stated",
+                )
                 for c in changes
                 if (fact := run.facts.get(f"tested.{c.substitution.field.path}")) is not None
             ]
@@ -269,12 +289,17 @@ def _sentence(program: Program, edits: tuple[Edit, ...], turns: list[str], leave
     changes = list(_tell(program, edits))
     everywhere = {zone for change in changes for zone in change.zones}
     for change in changes:
-        zones = "" if set(change.zones) == everywhere or not change.zones else f" in {', '.join(change.zones)}"
+        zones = "" if set(change.zones) == everywhere or not change.zones else f" ({', '.join(change.zones)})"
         if change.to == "on contract documents":
             parts.append(f'confirm on contract documents: "{change.title}"')
         else:
-            parts.append(f"{change.title.lower()} {change.to}{zones} (now {change.before})")
-    done = f"With {'; '.join(parts)}, these comply: {', '.join(title.lower() for title in turns)}."
+            parts.append(f"{lower_first(change.title)} {change.to}{zones} (now {change.before})")
+    done = f"With {'; '.join(parts)}, these comply: {', '.join(lower_first(title) for title in turns)}."
     if leaves:
-        return f"{done} Still open: {', '.join(title.lower() for title in leaves)}."
+        return f"{done} Still open: {', '.join(lower_first(title) for title in leaves)}."
     return f"{done} Nothing else is left open."
+
+
+def lower_first(title: str) -> str:
+    """A title inside a sentence: its first letter small, unless it begins with an acronym."""
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]

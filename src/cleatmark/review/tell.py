@@ -8,7 +8,7 @@ from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri, Value
 from cleatmark.language import tree as t
 from cleatmark.language.judge import Outcome
 from cleatmark.language.logic import Mark
-from cleatmark.language.messages import differences, fill
+from cleatmark.language.messages import apart, differences, fill
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item
 from cleatmark.review.model import Amount, Finding
@@ -45,8 +45,8 @@ def finding(program: Program, outcome: Outcome) -> Finding:
         if outcome.verdict in ("deviates", "not shown")
         else "",
         because=fill(program, clauses.because, frame, nearest),
-        found=amount(program, mark.left_value if mark else None, mark.left if mark else "", mark),
-        required=amount(program, mark.right_value if mark else None, asked(mark), mark),
+        found=amount(program, mark.left_value, mark.left, mark) if mark else Amount(),
+        required=amount(program, mark.right_value, asked(mark), mark) if mark else Amount(),
         margin=margin(mark),
         missing=missing,
         ask=addressee(clauses, missing),
@@ -68,7 +68,7 @@ def deciding(outcome: Outcome) -> Mark | None:
     for mark in reversed(fitting):
         if isinstance(mark.left_value, Quantity):
             return mark
-    return fitting[-1] if fitting else None
+    return next((mark for mark in reversed(fitting) if mark.path.startswith("proposed.")), None)
 
 
 def asked(mark: Mark | None) -> str:
@@ -135,19 +135,27 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
     own = fill(program, text[verdict], outcome.frame, outcome.nearest)
     if own:
         return own
-    where = (
-        f" ({outcome.frame.variant})"
-        if outcome.frame.variant and len(outcome.frame.world.variants) > 1
-        else ""
-    )
-    spec = next((c.where for f in outcome.res.reads for c in f.citations if c.kind == "spec"), "")
-    by = f" by {spec}" if spec else ""
     if mark is not None and verdict in ("complies", "deviates"):
-        return f"{asked(mark)} is specified{by}; {mark.left} is proposed{where}."
+        by_zone = apart(outcome.frame, mark.path.removeprefix("proposed."))
+        where = f" in the {outcome.frame.variant}" if outcome.frame.variant and by_zone else ""
+        return f"{asked_where(outcome, mark)}; {mark.left} is proposed{where}."
     lacking = "; ".join(dict.fromkeys(f"{item.title.lower()}: {item.reason}" for item in outcome.res.missing))
     if outcome.why:
-        return f"Not shown: {outcome.why}: {lacking}." if lacking else f"Not shown: {outcome.why}."
-    return f"Cannot be told{by}: {lacking}." if lacking else "Cannot be told."
+        return (
+            f"Not shown, since {outcome.why}: {lacking}." if lacking else f"Not shown, since {outcome.why}."
+        )
+    return f"Cannot be told. {lacking[:1].upper()}{lacking[1:]}." if lacking else "Cannot be told."
+
+
+def asked_where(outcome: Outcome, mark: Mark) -> str:
+    """What was asked and by which paragraphs, for every comparison of the field that came out as the verdict did."""
+    alike = [m for m in outcome.res.marks if m.path == mark.path and m.truth is mark.truth]
+    phrases: dict[str, list[str]] = {}
+    for one in sorted(alike, key=lambda m: m.words == "prohibited"):
+        verb = f"refuses {one.right}" if one.words == "prohibited" else f"asks for {asked(one)}"
+        phrases.setdefault(one.source or "the specification", []).append(verb)
+    text = "; ".join(f"{source} {' and '.join(dict.fromkeys(verbs))}" for source, verbs in phrases.items())
+    return text[:1].upper() + text[1:]
 
 
 def causes_of(program: Program, outcome: Outcome, mark: Mark | None) -> tuple[str, ...]:

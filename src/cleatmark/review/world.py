@@ -13,7 +13,7 @@ from cleatmark.language.compare import compare, same
 from cleatmark.language.logic import NO, YES
 from cleatmark.language.world import Item, World
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
-from cleatmark.units import Quantity
+from cleatmark.units import Quantity, show
 from cleatmark.zones import same_zone, zone_key
 
 PRESSURE = "uplift.pressure"
@@ -109,11 +109,15 @@ def _area(zone: Item) -> Fraction:
     return fact.value.value if fact is not None and isinstance(fact.value, Quantity) else Fraction(0)
 
 
+def upright(value: Quantity, level: str) -> Quantity:
+    """An uplift as rules carry it: a positive magnitude, in psf, at its level."""
+    positive = Quantity("pressure", abs(value.value), "psf", "", value.basis, level)
+    return replace(positive, text=show(positive))
+
+
 def _from_spec(item: Stated, value: Quantity) -> Item:
     name = item.zone or "whole roof"
-    magnitude = replace(
-        value, value=abs(value.value), text=value.text.lstrip("-−–"), level=value.level or item.level
-    )
+    magnitude = upright(value, value.level or item.level)
     facts = {
         "zone.name": Fact("zone.name", name, name, (item.citation,)),
         "zone.required": Fact("zone.required", magnitude, magnitude.text, (item.citation,)),
@@ -130,7 +134,7 @@ def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item:
     magnitude = fact.value
     if isinstance(magnitude, Quantity):
         level = magnitude.level or pressures.level
-        magnitude = replace(magnitude, value=abs(magnitude.value), text=fact.text.lstrip("-−–"), level=level)
+        magnitude = upright(magnitude, level)
         fact = Fact("zone.required", magnitude, magnitude.text, fact.citations)
     facts = {"zone.name": Fact("zone.name", zone, zone, fact.citations), "zone.required": fact}
     if pressures.roof:
