@@ -39,12 +39,18 @@ def pos_of(token: Token) -> t.Pos:
     return t.Pos(token.line or 0, token.column or 0, len(token))
 
 
+def _is_string(item: object) -> bool:
+    return isinstance(item, Token) and item.type == "STRING"
+
+
 def unquote(token: Token) -> str:
     """The text between the quotation marks."""
     return str(token)[1:-1]
 
 
-REPEATABLE = frozenset({"sources", "formerly", "row", "alternative", "given", "expect", "patterns"})
+REPEATABLE = frozenset(
+    {"sources", "formerly", "row", "alternative", "given", "expect", "patterns", "same_as"}
+)
 CLAUSE_WORDS = {
     "shall": "shall",
     "applies": "applies when",
@@ -378,14 +384,14 @@ class Builder(Transformer[Token, Any]):
     def confidence(self, token: Token) -> Part:
         return Part("confidence", str(token), pos_of(token))
 
-    def source_mark(self) -> Part:
-        return Part("from_memory", True, t.Pos(0, 0))
+    def source_mark(self, words: Token) -> Part:
+        return Part("from_memory", True, pos_of(words))
 
     def source_practice(self, word: Token, *children: Any) -> Part:
         return Part("sources", self._source("common practice", pos_of(word), children), pos_of(word))
 
     def source_memory(self, word: Token, *children: Any) -> Part:
-        title = next((unquote(c) for c in children if isinstance(c, Token)), "from memory")
+        title = next((unquote(c) for c in children if _is_string(c)), "from memory")
         source = self._source(title, pos_of(word), children, from_memory=True)
         return Part("sources", source, pos_of(word))
 
@@ -494,8 +500,9 @@ class Builder(Transformer[Token, Any]):
     def text(self, token: Token) -> t.Literal:
         return t.Literal(text=unquote(token), form="text", pos=pos_of(token))
 
-    def quantity(self, token: Token) -> t.Literal:
-        return t.Literal(text=" ".join(str(token).split()), form="quantity", pos=pos_of(token))
+    def quantity(self, token: Token, basis: Token | None = None) -> t.Literal:
+        words = str(token).split() + (str(basis).split() if basis is not None else [])
+        return t.Literal(text=" ".join(words), form="quantity", pos=pos_of(token))
 
     def date_literal(self, token: Token) -> t.Literal:
         return t.Literal(text=str(token), form="date", pos=pos_of(token))
@@ -528,33 +535,32 @@ class Builder(Transformer[Token, Any]):
     def row_force(self, part: Part) -> Part:
         return part
 
-    def row_source(self, part: Part) -> Part:
-        return part
-
     def row(self, _: Token, *parts: Any) -> list[Part]:
+        """A source on a row's own line is the row's; below it, the table's."""
         keys = tuple(part[1] for part in parts if isinstance(part, tuple))
         values = tuple(part for part in parts if isinstance(part, t.Literal))
         clauses = {part.name: part.value for part in parts if isinstance(part, Part)}
+        sources = [part for part in parts if isinstance(part, Part) and part.name == "sources"]
+        own = [part.value for part in sources if part.pos.line == values[-1].pos.line]
         first = next((key for key in keys if key is not None), values[0])
-        source: t.Source | None = clauses.get("sources")
-        below = source is not None and source.pos.line > values[-1].pos.line
         node = t.Row(
             keys=keys,
             values=values,
-            source=None if below else source,
+            source=own[0] if own else None,
             in_force_from=clauses.get("in_force_from", ""),
             in_force_until=clauses.get("in_force_until", ""),
             pos=first.pos,
         )
-        rows = [Part("row", (node,), first.pos)]
-        if source is not None and below:
-            rows.append(Part("sources", source, source.pos))
-        return rows
+        return [
+            Part("row", (node,), first.pos),
+            *(part for part in sources if part.pos.line != values[-1].pos.line),
+        ]
 
     def alternative(self, value: t.Operand, when: t.Condition | None = None) -> Part:
         return Part("alternative", (t.Alternative(value=value, when=when, pos=value.pos),), value.pos)
 
-    level = _word("level")
+    def level(self, words: Token) -> Part:
+        return Part("level", str(words).split()[1], pos_of(words))
 
     rel_at_least = _constant("at least")
     rel_at_most = _constant("at most")
@@ -564,11 +570,22 @@ class Builder(Transformer[Token, Any]):
     rel_prohibited = _constant("prohibited")
     rel_is = _constant("")
 
+    def flags(self, *tokens: Token) -> tuple[Token, ...]:
+        return tokens
+
     def setting(self, path: Token, *rest: Any) -> t.Setting:
         relation = rest[0] if isinstance(rest[0], str) and not isinstance(rest[0], Token) else ""
         values = tuple(item for item in rest if isinstance(item, t.Literal))
-        zone = unquote(rest[-1]) if isinstance(rest[-1], Token) else ""
-        return t.Setting(path=str(path), relation=relation, values=values, zone=zone, pos=pos_of(path))
+        flags = next((item for item in rest if isinstance(item, tuple)), ())
+        zone = next((unquote(item) for item in rest if isinstance(item, Token)), "")
+        return t.Setting(
+            path=str(path),
+            relation=relation,
+            values=values,
+            flags=tuple(unquote(flag) for flag in flags),
+            zone=zone,
+            pos=pos_of(path),
+        )
 
     def setting_flagged(self, path: Token, flags: tuple[Token, ...]) -> t.Setting:
         return t.Setting(path=str(path), flags=tuple(unquote(flag) for flag in flags), pos=pos_of(path))
@@ -576,13 +593,14 @@ class Builder(Transformer[Token, Any]):
     def setting_like(self, path: Token, name: Token) -> t.Setting:
         return t.Setting(path=str(path), like=str(name), pos=pos_of(path))
 
-    def thing(self, _: None, kind: Token, *rest: Any) -> t.Thing:
+    def thing(self, kind: Token, *rest: Any) -> t.Thing:
         name = unquote(rest[0]) if rest and isinstance(rest[0], Token) else ""
         settings = tuple(item for item in rest if isinstance(item, t.Setting))
         return t.Thing(kind=str(kind), name=name, settings=settings, pos=pos_of(kind))
 
-    def given(self, *items: t.Setting | t.Thing) -> Part:
-        return Part("given", items, items[0].pos)
+    def given(self, *items: Any) -> Part:
+        given = tuple(item for item in items if isinstance(item, t.Setting | t.Thing))
+        return Part("given", given, given[0].pos)
 
     complies = _constant("complies")
     deviates = _constant("deviates")
@@ -590,9 +608,23 @@ class Builder(Transformer[Token, Any]):
     does_not_apply = _constant("does not apply")
     raised = _constant("raised")
     not_raised = _constant("not raised")
+    is_usual = _constant("usual")
+    unusual = _constant("unusual")
 
     def expect_verdict(self, name: Token, verdict: str) -> Part:
         return Part("expect", (t.Expectation(id=str(name), verdict=verdict, pos=pos_of(name)),), pos_of(name))
 
     def expect_value(self, name: Token, value: t.Literal) -> Part:
         return Part("expect", (t.Expectation(id=str(name), value=value, pos=pos_of(name)),), pos_of(name))
+
+    def expect_lookup(self, operand: t.Lookup | t.Arithmetic, *rest: Any) -> Part:
+        values = tuple(item for item in rest if isinstance(item, t.Literal))
+        node = t.Expectation(
+            id="",
+            operand=operand,
+            verdict="" if values else str(rest[0]),
+            value=values[0] if values else None,
+            others=values[1:],
+            pos=operand.pos,
+        )
+        return Part("expect", (node,), operand.pos)

@@ -193,7 +193,7 @@ class Clauses(Struct, frozen=True, kw_only=True):
     hidden_after: str | None = None
     trade: str | None = None
     message: Text | None = None
-    same_as: Text | None = None
+    same_as: tuple[Text, ...] = ()
 
 
 # Statements -----------------------------------------------------------------------------------------------------
@@ -342,11 +342,14 @@ class Thing(Node, frozen=True, tag="thing", kw_only=True):
 
 
 class Expectation(Node, frozen=True, kw_only=True):
-    """`expect ID VERDICT`, or `expect allowable 52.5 psf` for a define."""
+    """`expect ID VERDICT`, `expect allowable 52.5 psf` for a define, `expect class_pressure for ( 90 ) 105 psf` for a
+    table: then `operand` is what is looked up and `others` are the values of the further columns."""
 
     id: str
     verdict: str = ""
     value: Literal | None = None
+    operand: Operand | None = None
+    others: tuple[Literal, ...] = ()
 
 
 class Case(Statement, frozen=True, tag="case", kw_only=True):
