@@ -21,7 +21,7 @@ _SINGLE = re.compile(r"(\(?)([A-Z]{1,2}|[a-z]{1,5}|[IVX]{1,5}|\d{1,3})([.)]|\.\)
 _BARE = re.compile(r"()([A-Z]|[a-z]|\d{1,2})()(\t\s*)(?=\S)")
 _UNITS = re.compile(
     r"(?:PSF|PSI|KSI|PA|KPA|MPA|MM|CM|M|IN|INCH|INCHES|FT|FEET|FOOT|LB|LBS|LB/SQ|LBF|MPH|GA|GAUGE|GAGE|MIL|MILS|OZ|SQ|SF"
-    r"|YEAR|YEARS|PERCENT|KG|KN|KN/M²|N|HOURS?|DAYS?|TIMES|DEGREES?|X)(?:\b|(?=/))[.,]?(?![-A-Za-z])"
+    r"|YEAR|YEARS|PERCENT|KG|KN|KN/M²|N|HOURS?|DAYS?|TIMES|DEGREES?)(?:\b|(?=/))[.,]?(?![-A-Za-z])"
 )
 
 
@@ -33,7 +33,7 @@ class Label(Struct, frozen=True, gc=False):
     form    "part"; "joined" for several tokens; else kind of count (1 A a I i) and its signs: "A.", "(a)"
     value   of the last token, None where it counts nothing
     end     characters it takes from the start of the text, 0 for an automatic one
-    sure    set off by a tab, or in a form no sentence begins with
+    sure    2 where Word prints it or a tab sets it off, 1 where a title or a capital follows it, else 0
     numeric it joins two or more numbers, as an article's does ("1.04", "1.2.1")
     """
 
@@ -42,12 +42,11 @@ class Label(Struct, frozen=True, gc=False):
     form: str
     value: int | None
     end: int = 0
-    sure: bool = True
-
+    sure: int = 2
     numeric: bool = False
 
 
-def _joined(shown: str, tokens: tuple[str, ...], end: int = 0, sure: bool = True) -> Label:
+def _joined(shown: str, tokens: tuple[str, ...], end: int = 0, sure: int = 2) -> Label:
     numeric = len(tokens) > 1 and all(token.isdigit() for token in tokens)
     return Label(shown, tokens, "joined", _value(tokens[-1]) if tokens else None, end, sure, numeric)
 
@@ -100,8 +99,7 @@ def typed(text: str) -> Label | None:
         if _UNITS.match(rest) or not (tab or rest[:1].isupper() or rest[:1] in '[(/<“"'):
             return None
         tokens = tuple(match[1].split("."))
-        title = rest[:60].upper() == rest[:60]
-        return _joined(match[1] + match[2], tokens, match.end(), tab or title)
+        return _joined(match[1] + match[2], tokens, match.end(), 2 if tab else int(_is_title(rest)))
     if body is not None:
         return None
     match = _SINGLE.match(text, at) or _BARE.match(text, at)
@@ -117,9 +115,9 @@ def typed(text: str) -> Label | None:
         kind = "I" if kind == "A" else "i"
     if value is None:
         return None
-    return Label(
-        opening + token + closing, (token,), opening + kind + closing, value, match.end(), "\t" in space
-    )
+    capital = text[match.end() : match.end() + 1].isupper()
+    sure = 2 if "\t" in space else int(capital and bool(closing))
+    return Label(opening + token + closing, (token,), opening + kind + closing, value, match.end(), sure)
 
 
 def as_roman(label: Label) -> Label | None:

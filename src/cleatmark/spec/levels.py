@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from msgspec import Struct, field
 
-from cleatmark.spec.labels import Label, as_roman, part_number
+from cleatmark.spec.labels import Label, part_number
 
 _PART_TITLES = {"GENERAL": 1, "PRODUCTS": 2, "MATERIALS": 2, "EXECUTION": 3}
+_BARE_PARTS = {"GENERAL": 1, "PRODUCTS": 2, "EXECUTION": 3}
 _RANK = {"I": 1, "A": 2, "1": 3, "a": 4, "i": 5}
 _SLACK = 60
-_FURTHEST = 3
 
 
 class Open(Struct):
@@ -42,47 +42,12 @@ class Open(Struct):
 
 
 class Levels:
-    """The chain of open levels of one section, outermost first."""
+    """The chain of open levels of one section, outermost first. `numbered` once an article had a number."""
 
     def __init__(self) -> None:
         self.open: list[Open] = []
         self.part = 0
-
-    def fits(self, label: Label) -> Label | None:
-        """A typed label as it fits the open levels, or None where the paragraph merely begins like one."""
-        if label.form == "part":
-            return label
-        if label.numeric:
-            return label if self._fits_article(label) else None
-        for reading in (label, as_roman(label)):
-            if reading is None or reading.value is None:
-                continue
-            before = self._same(reading.form)
-            if before is not None and before.value is not None:
-                step = reading.value - before.value
-                if step == 1 or (label.sure and 0 < step <= _FURTHEST):
-                    return reading
-        for reading in (as_roman(label), label):
-            if reading is not None and (reading.value == 1 or (label.form == "joined" and self.open)):
-                return reading
-        return (
-            label if label.sure and label.value is not None and label.value <= 26 and label.end > 2 else None
-        )
-
-    def _fits_article(self, label: Label) -> bool:
-        first, last = int(label.tokens[0]), int(label.tokens[-1])
-        known = next((one for one in reversed(self.open) if one.numeric), None)
-        if known is None:
-            return label.sure or (last <= 1 and (not self.part or first == self.part))
-        if label.tokens[:-1] == known.path[: len(label.tokens) - 1] and len(known.path) >= len(label.tokens):
-            step = last - int(known.path[len(label.tokens) - 1])
-            return step == 1 or (label.sure and step > 0)
-        if label.tokens[: len(known.path)] == known.path:
-            return label.sure or last <= 1
-        return label.sure and (len(label.tokens) > 2 or first in (self.part, known_part(known) + 1, 1))
-
-    def _same(self, form: str) -> Open | None:
-        return next((one for one in reversed(self.open) if one.form == form), None)
+        self.numbered = False
 
     def enter(self, label: Label, place: tuple[int, int] | None, left: int, text: str) -> Open:
         """Open the level of a numbered paragraph, closing what it ends."""
@@ -123,6 +88,7 @@ class Levels:
         ):
             self._close_to_prefix(label.tokens)
             return self._push(label.tokens, label, place, left, text)
+        self._close_own(place)
         for depth in range(len(self.open), 0, -1):
             path = self.open[depth - 1].path
             for shared in range(len(label.tokens) - 1, 0, -1):
@@ -154,16 +120,20 @@ class Levels:
 
     def _close_for(self, label: Label, place: tuple[int, int] | None, left: int) -> None:
         """Close the levels that end where an item begins: its own list's first, else those of its form."""
+        if self._close_own(place):
+            return
+        within = place[0] if place is not None else None
+        known = any(one.place is not None and one.place[0] == within for one in self.open)
+        self._close_like(label, left, within if known else None)
+
+    def _close_own(self, place: tuple[int, int] | None) -> bool:
+        """Close the levels of the item's own list that lie at its level or below; whether there were any."""
         if place is not None:
             for depth, one in enumerate(self.open):
                 if one.place is not None and one.place[0] == place[0] and one.place[1] >= place[1]:
                     del self.open[depth:]
-                    return
-            for one in self.open:
-                if one.place is not None and one.place[0] == place[0]:
-                    self._close_like(label, left, within=place[0])
-                    return
-        self._close_like(label, left, within=None)
+                    return True
+        return False
 
     def _close_like(self, label: Label, left: int, within: int | None) -> None:
         depth = len(self.open)
@@ -184,7 +154,7 @@ class Levels:
             and not self.open[-1].heads
             and any(one.heads for one in self.open)
             and _rank(self.open[-1].form) > rank
-            and left <= self.open[-1].left + _SLACK
+            and left + _SLACK < self.open[-1].left
         ):
             self.open.pop()
 
@@ -193,7 +163,7 @@ class Levels:
     ) -> Open:
         above = self.open[-1] if self.open else None
         prefix: tuple[str, ...] = ()
-        if above is not None and above.form == "part" and not label.numeric:
+        if above is not None and above.form == "part" and above.address and not label.numeric:
             prefix = (above.address.removeprefix("PART "),)
         full = prefix + path
         is_part = (
@@ -204,6 +174,7 @@ class Levels:
             level = len(label.tokens) - 1
             if not self.part:
                 self.part = part_number(label.tokens[0])
+        self.numbered |= label.numeric
         article = above.article if above is not None else ""
         if level == 1:
             article = text
@@ -216,6 +187,15 @@ class Levels:
 
     def enter_heading(self, text: str, left: int, outline: int) -> Open:
         """Open a heading without a number; it closes lists and headings of its rank, not numbered ones."""
+        bare = _BARE_PARTS.get(text.upper())
+        if (
+            bare is not None
+            and not self.numbered
+            and all(one.form != "part" or not one.address for one in self.open)
+        ):
+            self.part = bare
+            self.open[:] = [Open("", (), "part", bare, 0, left, None, (text,), "")]
+            return self.open[0]
         while self.open and not (
             self.open[-1].form == "part" or self.open[-1].numeric or self.open[-1].level == 0
             or (self.open[-1].form == "heading" and self.open[-1].outline < outline)
@@ -228,7 +208,7 @@ class Levels:
             None, level, left, None, (*(above.trail if above is not None else ()), text),
             text if level == 1 or above is None else above.article, outline=outline,
         )  # fmt: skip
-        if above is not None and above.form == "part":
+        if above is not None and above.form == "part" and above.address:
             opened.path = (above.address.removeprefix("PART "),)
         self.open.append(opened)
         return opened
@@ -260,10 +240,6 @@ class Levels:
             if item.left <= left + _SLACK and (margin is None or item.left > margin):
                 return item
         return heading
-
-
-def known_part(one: Open) -> int:
-    return int(one.path[0]) if one.path and one.path[0].isdigit() else 0
 
 
 def _rank(form: str) -> int:

@@ -9,6 +9,7 @@ from msgspec import structs
 
 from cleatmark.spec.blocks import Block, Grid, Paragraph
 from cleatmark.spec.clauses import Clause, Span, Table
+from cleatmark.spec.fitting import fitted
 from cleatmark.spec.labels import Label, automatic, typed
 from cleatmark.spec.levels import Levels, Open
 from cleatmark.spec.notes import ASTERISKS, is_note, opens_note
@@ -62,7 +63,7 @@ class Outline:
             label = automatic(number.label, number.value)
         elif lead and not paragraph.centered:
             label = typed(words.raw)
-            label = self._levels.fits(label) if label is not None else None
+            label = fitted(label, self._levels.open, self._levels.part) if label is not None else None
         text, spans = words.folded(label.end if label is not None else 0)
         fixed = number.label if number is not None and not counted else ""
         if fixed:
@@ -123,7 +124,12 @@ class Outline:
         capitals = sum(sign.isalpha() for sign in text) > 3 and text == text.upper()
         if not capitals or paragraph.number is not None:
             return False
-        return paragraph.centered or not any(sign.isdigit() for sign in text)
+        if paragraph.centered:
+            return True
+        if any(sign.isdigit() for sign in text):
+            return False
+        owner = self._levels.owner(paragraph.style.id, paragraph.left or 0)
+        return not self._levels.numbered or owner is None or (owner.heads and owner is self._deepest())
 
     def _add(
         self,
