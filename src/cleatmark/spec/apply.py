@@ -17,7 +17,7 @@ from cleatmark.spec.found import Found, citation_of
 from cleatmark.spec.grids import table_sentences
 from cleatmark.spec.pattern import Phrase, PhraseError
 from cleatmark.spec.reading import Extraction, FlaggedClause, Reading
-from cleatmark.spec.sentences import Sentence, sentences_of
+from cleatmark.spec.sentences import Leads, Sentence, sentences_of
 from cleatmark.units import Quantity
 
 _UNREAD = frozenset(["specifier note", "not used", "struck"])
@@ -34,6 +34,10 @@ class Readings:
         fields = book.block("spec")
         for reading in readings:
             self._add(reading, fields.get(reading.gives.removeprefix("spec.")))
+        zoned = {one.reading.gives for one in self.compiled if one.zones}
+        self.compiled = [
+            replace(one, zones=True) if one.reading.gives in zoned and not one.zones else one for one in self.compiled
+        ]
 
     def _add(self, reading: Reading, field: Field | None) -> None:
         phrases = self._phrases(reading, field)
@@ -100,12 +104,14 @@ def _section(
 ) -> None:  # fmt: skip
     found: list[Found] = []
     mentions = references.Mentions()
+    leads = Leads()
     for clause in section.clauses:
+        lead = leads.of(clause)
         cited = citation_of(spec, section, clause)
         flagged.extend(flags.of_clause(clause, cited))
         if clause.hidden or not _UNREAD.isdisjoint(clause.flags):
             continue
-        for sentence in _sentences(section, clause):
+        for sentence in _sentences(section, clause, lead):
             cited = citation_of(spec, section, clause, sentence.quote)
             flagged.extend(flags.of_sentence(sentence, cited))
             mentions.add(sentence)
@@ -127,8 +133,10 @@ def _section(
     stated.extend(conflicts.flag_conflicts(kept))
 
 
-def _sentences(section: Section, clause: Clause) -> Iterator[Sentence]:
-    return table_sentences(section, clause) if clause.table is not None else sentences_of(section, clause)
+def _sentences(section: Section, clause: Clause, lead: str) -> Iterator[Sentence]:
+    if clause.table is not None:
+        return table_sentences(section, clause, lead)
+    return sentences_of(section, clause, lead)
 
 
 def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> Stated:

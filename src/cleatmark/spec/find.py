@@ -61,6 +61,8 @@ def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> l
     for index in indexes:
         phrase = compiled.phrases[index]
         for hit in phrase.search(sentence.line):
+            if hit.last < sentence.first or (phrase.slot and hit.value_first < sentence.first):
+                continue
             if compiled.nearness.accepts(
                 sentence.line, sentence.lexemes, hit.value_first, hit.value_last, sentence.headings
             ):
@@ -136,7 +138,8 @@ def _value(
     reading = compiled.reading
     lexemes = sentence.lexemes[first : last + 1]
     head = lexemes[0]
-    written = " ".join(sentence.text[head.start : lexemes[-1].end].split())
+    start = max(head.start, sentence.lexemes[sentence.first].start)
+    written = " ".join(sentence.text[start : lexemes[-1].end].split())
     amount = phrase.slot not in ("", "text", "word", "standard", "coating")
     line = sentence.line
     told = sense.sense(line, line.item_of(first), line.item_of(last), amount=amount)
@@ -250,7 +253,7 @@ def _zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> li
     where = {item.first for item in found}
     by_zone: dict[int, tuple[str, ...]] = {}
     by_area: dict[int, tuple[str, ...]] = {}
-    for segment in _segments(sentence.lexemes, where):
+    for segment in _segments(sentence.lexemes, sentence.first, where):
         share = compiled.field is not None and compiled.field.kind == "pressure"
         by_zone.update(paired(_tagged(sentence, segment, where, "zone"), share=share))
         by_area.update(paired(_tagged(sentence, segment, where, "area"), share=True))
@@ -266,17 +269,17 @@ def _zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> li
     return out
 
 
-def _segments(lexemes: Sequence[Lexeme], where: set[int]) -> list[range]:
+def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[range]:
     """The sentence cut at semicolons, where every piece that has a value has a zone; else whole."""
-    cuts = [index for index, lexeme in enumerate(lexemes) if lexeme.kind == "punct" and lexeme.key == ";"]
+    cuts = [index for index, lexeme in enumerate(lexemes) if index >= start and lexeme.kind == "punct" and lexeme.key == ";"]
     if not cuts:
-        return [range(len(lexemes))]
-    edges = [-1, *cuts, len(lexemes)]
+        return [range(start, len(lexemes))]
+    edges = [start - 1, *cuts, len(lexemes)]
     pieces = [range(a + 1, b) for a, b in zip(edges, edges[1:], strict=False)]
     for piece in pieces:
         kinds = {lexemes[index].kind for index in piece}
         if any(index in where for index in piece) and "zone" not in kinds:
-            return [range(len(lexemes))]
+            return [range(start, len(lexemes))]
     return pieces
 
 

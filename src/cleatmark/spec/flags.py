@@ -37,7 +37,7 @@ def of_clause(clause: Clause, cited: Citation) -> list[FlaggedClause]:
 def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
     """Choices and blanks that an editor left in a sentence."""
     found: list[FlaggedClause] = []
-    groups = {lexeme.group for lexeme in sentence.lexemes if lexeme.group >= 0}
+    groups = {lexeme.group for lexeme in sentence.lexemes[sentence.first :] if lexeme.group >= 0}
     for group in sorted(groups):
         mark = sentence.marks[group]
         flag = "unedited choice" if mark.kind == "choice" else "blank"

@@ -51,15 +51,17 @@ class _Grid(Struct, frozen=True):
     heads: int
 
 
-def table_sentences(section: Section, clause: Clause) -> Iterator[Sentence]:
+def table_sentences(section: Section, clause: Clause, lead: str = "") -> Iterator[Sentence]:
     """The sentences of a table, and of the tables in its cells."""
     if clause.table is not None:
-        yield from _table(section, clause, clause.table)
+        yield from _table(section, clause, clause.table, lead)
 
 
-def _table(section: Section, clause: Clause, table: Table) -> Iterator[Sentence]:
+def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterator[Sentence]:
     grid = _grid(table)
     above = headings_of(section, clause)
+    if lead:
+        above = (*above, heading(lead))
     if table.caption:
         above = (*above, heading(table.caption))
     kinds = kinds_of(section, clause, table.caption)
@@ -85,7 +87,7 @@ def _table(section: Section, clause: Clause, table: Table) -> Iterator[Sentence]
             yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)
     for cell in table.cells:
         for inner in cell.tables:
-            yield from _table(section, clause, inner)
+            yield from _table(section, clause, inner, lead)
 
 
 def _sentence(
@@ -96,7 +98,7 @@ def _sentence(
     line = line_of(lexemes)
     if line.items:
         yield Sentence(
-            clause, section, smooth, quote, tuple(lexemes), line, kinds | said_kinds(line.atoms), above, marks, tracked, 0, text.split(":")[0]
+            clause, section, smooth, quote, tuple(lexemes), line, kinds | said_kinds(line.atoms), above, marks, tracked
         )  # fmt: skip
 
 

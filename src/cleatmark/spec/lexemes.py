@@ -38,6 +38,8 @@ class Lexeme(Struct, frozen=True, gc=False):
 
 
 _WORD = re.compile(r"[A-Za-z]+(?:'[a-z]+)?(?:\.[A-Za-z]\b\.?)*")
+_SECTION = re.compile(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?![\d.])|\d{5}(?![\d.])")
+_SECTIONS = frozenset(["section", "division"])
 _LISTS = frozenset([",", "/", ";", "and", "or", "and/or", "&"])
 _NUMBERED = frozenset(["UL", "FM", "AAMA", "TAS"])
 _AND_OR = re.compile(r"and\s?/\s?or\b", re.IGNORECASE)
@@ -221,6 +223,8 @@ def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, L
         return Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()), None
     if char == "1" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
         return Lexeme("rating", std.rating(rated), at, rated.end()), None
+    if char.isdigit() and last in _SECTIONS and (numbered := _SECTION.match(text, at, end)):
+        return Lexeme("section", " ".join(numbered.group().split()), at, numbered.end()), None
     if char.isdigit() or char in "-+.#(<±¼½¾⅛⅜⅝⅞":
         measured = measures.measure(text, at, end, last, body)
         if measured is not None:

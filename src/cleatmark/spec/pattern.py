@@ -158,8 +158,8 @@ class Phrase:
             start, end = match.span(group)
             found.append(
                 Hit(
-                    _token(line, match.start()), _token(line, match.end() - 2),
-                    _token(line, start), _token(line, end - 1 if group else end - 2),
+                    _token(line, match.start() + 1), _token(line, match.end() - 2),
+                    _token(line, start if group else start + 1), _token(line, end - 1 if group else end - 2),
                 )
             )  # fmt: skip
             position = max(end - 1 if group else match.end() - 1, match.start() + 1)

@@ -25,7 +25,7 @@ class Mentions:
         """Notes the standards and the level that a sentence names."""
         listing = not sentence.kinds.isdisjoint(_LISTS)
         for index, lexeme in enumerate(sentence.lexemes):
-            if lexeme.kind != "standard":
+            if lexeme.kind != "standard" or index < sentence.first:
                 continue
             if listing:
                 self.listed.setdefault(lexeme.key, (sentence, index))

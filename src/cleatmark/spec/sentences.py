@@ -21,7 +21,9 @@ LONGEST = 20_000
 class Sentence(Struct, frozen=True):
     """One sentence, or one table row as a sentence, with its tokens and what it stands under.
 
-    text  the clause's plain text that the tokens index; `quote` the sentence as written
+    text   the plain text that the tokens index; `quote` the sentence as written
+    first  the token with which the sentence's own words begin: those before it are of the words that lead to it
+           ("Clips, spaced not more than:" above "Corners: 12 inches")
     """
 
     clause: Clause
@@ -35,30 +37,84 @@ class Sentence(Struct, frozen=True):
     marks: tuple[Mark, ...] = ()
     tracked: bool = False
     start: int = 0
-    own: str = ""
+    first: int = 0
 
 
-def sentences_of(section: Section, clause: Clause) -> Iterator[Sentence]:
-    """The sentences of a paragraph."""
+class Leads:
+    """The paragraph that leads to a list, as a reader carries it in mind: "Resist the following pressures:"."""
+
+    def __init__(self) -> None:
+        self._text = ""
+        self._under: tuple[str, ...] = ()
+
+    def of(self, clause: Clause) -> str:
+        """What leads to a clause, "" where nothing but its headings does. Called for every clause in order."""
+        under = clause.headings[: len(self._under)] == self._under
+        if not under:
+            self._text = ""
+        if not clause.label and clause.table is None:
+            ends = clause.text.rstrip().endswith(":")
+            long = len(clause.text.split()) > _ITEM
+            if ends or long or clause.hidden:
+                self._text, self._under = (clause.text if ends and not clause.hidden else ""), clause.headings
+                return ""
+        return self._text
+
+
+_ITEM, _LEAD = 16, 45
+
+
+def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[Sentence]:
+    """The sentences of a paragraph. `lead` is the text that leads to the list it is an item of."""
     written = clause.text[:LONGEST]
     text, marks = find_marks(_without_struck(plain(written), clause))
     above = headings_of(section, clause)
+    if lead:
+        above = (*above, heading(lead))
     body = _body_above(above)
-    own = title_of(text)
-    kinds = kinds_of(section, clause, own)
+    kinds = kinds_of(section, clause, title_of(text))
+    if lead and lead.lstrip().casefold().startswith("submit"):
+        kinds |= {"submittals"}
     for start, end in sentences(text):
-        lexemes = lex(text, start, end, marks, body)
+        before = _lead_words(clause, lead) if start == 0 and text.count(" ", start, end) < _ITEM else ""
+        whole, shift, all_marks = text, 0, marks
+        if before:
+            whole, all_marks = find_marks(before + text[start:end])
+            shift = len(before)
+        lexemes = lex(whole, 0, shift, all_marks, body) if before else []
+        first = len(lexemes)
+        lexemes += lex(whole, shift or start, len(whole) if before else end, all_marks, body)
         line = line_of(lexemes)
         if not line.items:
             continue
-        first = line.items[0]
         now = kinds | said_kinds(line.atoms)
-        if first in ("submit", "submission"):
+        if line.items[0] in ("submit", "submission"):
             now |= {"submittals"}
         yield Sentence(
-            clause, section, text, written[start:end].strip(), tuple(lexemes), line, now, above, marks,
-            _tracked(clause, start, end), start, own,
-        )  # fmt: skip
+            clause,
+            section,
+            whole,
+            written[start:end].strip(),
+            tuple(lexemes),
+            line,
+            now,
+            above,
+            all_marks,
+            _tracked(clause, start, end),
+            start,
+            first,
+        )
+
+
+def _lead_words(clause: Clause, lead: str) -> str:
+    """The last sentence of what stands right above an item, to be read together with it."""
+    last = lead or (clause.headings[-1] if len(clause.headings) > 1 else "")
+    if not last:
+        return ""
+    smooth = plain(last)
+    cut = sentences(smooth)
+    words = smooth[cut[-1][0] : cut[-1][1]].strip().rstrip(":;.,- ") if cut else ""
+    return f"{words}: " if 0 < len(words.split()) <= _LEAD else ""
 
 
 def headings_of(section: Section, clause: Clause) -> tuple[Heading, ...]:
