@@ -15,7 +15,7 @@ from cleatmark.spec.limits import Limits
 from cleatmark.spec.numbering import Numbering
 from cleatmark.spec.outline import Outline
 from cleatmark.spec.package import Package, refuse
-from cleatmark.spec.sections import METAL_ROOF, OTHER, from_header, is_roof, starts
+from cleatmark.spec.sections import METAL_ROOF, OTHER, from_header, is_roof, opening_title, starts
 from cleatmark.spec.styles import Styles
 
 _WORD = "wordprocessingml"
@@ -125,9 +125,11 @@ def _sections(
             sections.append(Section(start.number, start.title, tuple(clauses), roof))
         return sections
     for number, title, part in _by_header(blocks, margins, header):
-        clauses = Outline(number, ordinal).clauses(part)
+        lines, body = opening_title(part)
+        title = title or lines
+        clauses = Outline(number, ordinal).clauses(part[body:])
         ordinal += len(clauses)
-        roof = is_roof(number, title) if number else _reads_as_roof(clauses, part)
+        roof = is_roof(number, title) if number else is_roof("", title) or _reads_as_roof(clauses)
         if clauses:
             sections.append(Section(number, title, tuple(clauses), roof))
     return sections
@@ -158,7 +160,7 @@ def _by_header(
     return [(number, title, part) for number, title, part in stretches]
 
 
-def _reads_as_roof(clauses: Sequence[Clause], blocks: Sequence[Block]) -> bool:
+def _reads_as_roof(clauses: Sequence[Clause]) -> bool:
     """Whether a document without a section heading is plainly about a metal roof."""
     opening = [clause for clause in clauses if not clause.hidden][:60]
     headings = [

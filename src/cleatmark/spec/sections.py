@@ -21,7 +21,7 @@ _TITLED = re.compile(
 )
 _ANYWHERE = re.compile(rf"(?<![\d.]){_NUMBER}(?:\s*[-–—]\s*\d{{1,3}})?(?!\s*[\d/])")
 _PAGE = re.compile(r"(?:\t|\.{3,})\s*\d{1,4}\s*\Z")
-_FIRST = frozenset(("1.01", "1.1", "1.0", "1.00", "1.1.1"))
+_FIRST = frozenset(("1.01", "1.1", "1.0", "1.00"))
 _BEGINNINGS = frozenset(("GENERAL", "SUMMARY", "SCOPE", "DESCRIPTION", "SECTION INCLUDES", "REFERENCES"))
 _FURTHEST, _TITLE_LINES = 60, 3
 
@@ -37,19 +37,13 @@ OTHER = re.compile(
     r"|built-up|flashing|gutters?|soffits?|deck(?:ing)?|insulation|accessories|translucent|skylights?)\b",
     re.I,
 )
-_ROOF_PREFIXES = (
-    "074113",
-    "074100",
-    "074163",
-    "0761",
-    "133419",
-    "13341",
-    "07410",
-    "07411",
-    "07412",
-    "07610",
-    "1312",
+_NEVER = re.compile(
+    r"\b(?:membranes?|bitumin\w*|shingles?|tiles?|TPO|EPDM|PVC|KEE|thermoplastic|built-up|curtain\s*walls?|deck(?:ing)?"
+    r"|insulation|accessories|translucent|skylights?)\b",
+    re.I,
 )
+_ROOF_NUMBERS = ("074113", "074100", "074163", "0761", "133419")
+_OLD_NUMBERS = ("07410", "07411", "07412", "07610", "1312")
 
 
 class Start(Struct, frozen=True):
@@ -77,10 +71,9 @@ def is_roof(number: str, title: str) -> bool:
     """Whether a section is about metal roofing: by its number, unless its title is of another thing."""
     digits = re.sub(r"\D", "", number)
     named = METAL_ROOF.search(title)
-    other = OTHER.search(title)
-    if digits.startswith(_ROOF_PREFIXES):
-        return bool(named) or not other
-    return bool(named) and not other
+    if digits.startswith(_OLD_NUMBERS if len(digits) == 5 else _ROOF_NUMBERS):
+        return bool(named) or not OTHER.search(title)
+    return bool(named) and not _NEVER.search(title)
 
 
 def starts(blocks: Sequence[Block]) -> list[Start]:
@@ -88,18 +81,17 @@ def starts(blocks: Sequence[Block]) -> list[Start]:
     found: list[Start] = []
     first, after_end = True, False
     for at, block in enumerate(blocks):
-        if isinstance(block, Grid):
-            continue
-        raw = block.words.raw
-        if not raw or raw.isspace() or block.hidden:
-            continue
-        if END.match(raw):
-            after_end = True
-            continue
+        if not isinstance(block, Grid):
+            raw = block.words.raw
+            if not raw or raw.isspace() or block.hidden:
+                continue
+            if raw[0] in "E e*-" and END.match(raw):
+                after_end = True
+                continue
         candidate = _candidate(block)
         if candidate is not None:
             number, title, keyword = candidate
-            prominent = first or after_end or block.centered or block.style.title or block.style.outline == 0
+            prominent = first or after_end or isinstance(block, Grid) or _stands_out(block)
             if _accepted(blocks, at, keyword, prominent, title):
                 title, body = _title(blocks, at, title)
                 found.append(Start(at, fold(number), title, body))
@@ -108,51 +100,84 @@ def starts(blocks: Sequence[Block]) -> list[Start]:
     return found
 
 
-def _candidate(block: Paragraph) -> tuple[str, str, str] | None:
-    """Number, title and keyword of a paragraph that may be a title line."""
+def _stands_out(block: Paragraph) -> bool:
+    return block.centered or block.style.title or block.style.outline == 0
+
+
+def _candidate(block: Block) -> tuple[str, str, str] | None:
+    """Number, title and keyword of a paragraph, or a title block in a table, that may begin a section."""
+    if isinstance(block, Grid):
+        if len(block.table.cells) > 6:
+            return None
+        raw = " ".join(cell.text for cell in block.table.cells)
+        return _title_line(raw)
     raw = block.words.raw
-    if len(raw) > 200 or block.contents or (block.number is not None and block.number.counts):
+    if raw.lstrip()[:1] not in "Ss0123456789Dd" or len(raw) > 200 or block.contents:
         return None
-    lead = raw.lstrip()[:1]
-    if lead not in "Ss0123456789Dd" or _PAGE.search(raw):
+    if (block.number is not None and block.number.counts) or _PAGE.search(raw):
         return None
-    text = " ".join(raw.split())
-    line = _LINE.match(text)
+    line = _title_line(raw)
     if line is not None:
-        rest = line[3].strip()
-        if rest and (rest[0].islower() or rest.endswith((".", ";", ",")) or len(rest) > 110):
-            return None
-        return line[2], rest, line[1]
-    bare = _BARE.match(text)
-    if bare is not None and len(re.sub(r"\D", "", bare[1])) >= 5:
-        rest = bare[2].strip()
-        if not rest or not rest[0].isalpha() or rest[0].islower() or len(rest) > 110 or rest.endswith("."):
-            return None
-        return bare[1], rest, ""
-    return None
+        return line
+    bare = _BARE.match(" ".join(raw.split()))
+    if bare is None:
+        return None
+    rest = bare[2].strip()
+    fits = rest[:1].isalpha() and rest[0].isupper() and len(rest) <= 110 and not rest.endswith(".")
+    return (bare[1], rest, "") if fits else None
+
+
+def _title_line(raw: str) -> tuple[str, str, str] | None:
+    line = _LINE.match(" ".join(raw.split()))
+    if line is None:
+        return None
+    rest = line[3].strip()
+    if rest and (rest[0].islower() or rest.endswith((".", ";", ",")) or len(rest) > 110):
+        return None
+    return line[2], rest, line[1]
 
 
 def _accepted(blocks: Sequence[Block], at: int, keyword: str, prominent: bool, title: str) -> bool:
     """A title line is followed by the beginning of a section, and not by its middle or another title."""
     ahead = _ahead(blocks, at)
+    if ahead == "article" and _within_part(blocks, at):
+        return False
+    begins = ahead in ("part", "article")
     if keyword:
-        return ahead == "start" or (ahead == "" and prominent and keyword == "SECTION")
-    return ahead == "start" and (prominent or title == title.upper())
+        return begins or (not ahead and prominent and keyword == "SECTION")
+    return begins and (prominent or title == title.upper() or _title_case(title))
+
+
+def _title_case(title: str) -> bool:
+    return len(title) <= 70 and sum(word[0].isupper() for word in title.split()) * 2 > len(title.split())
 
 
 def _ahead(blocks: Sequence[Block], at: int) -> str:
-    """What structure comes next: "start" of a section, "middle" of one, or "" for nothing known."""
+    """What structure comes next: the first part or article of a section, the "middle" of one, or "" for none."""
     seen = 0
     for block in blocks[at + 1 : at + 1 + _FURTHEST]:
         if isinstance(block, Grid) or not block.words.raw.strip() or block.hidden:
             continue
         seen += 1
         if _candidate(block) is not None or END.match(block.words.raw):
-            return "" if seen > 1 or not _LINE.match(" ".join(block.words.raw.split())) else "middle"
+            return "middle" if seen == 1 or not _title_line(block.words.raw) else ""
         kind = _structure(block)
         if kind:
             return kind
     return ""
+
+
+def _within_part(blocks: Sequence[Block], at: int) -> bool:
+    """Whether the line stands between the heading of the first part and its first article."""
+    for block in reversed(blocks[max(at - _FURTHEST, 0) : at]):
+        if isinstance(block, Grid) or not block.words.raw.strip():
+            continue
+        if END.match(block.words.raw):
+            return False
+        kind = _structure(block)
+        if kind:
+            return kind == "part"
+    return False
 
 
 def _structure(block: Paragraph) -> str:
@@ -164,15 +189,15 @@ def _structure(block: Paragraph) -> str:
     else:
         known = typed(raw)
         if known is None:
-            return "start" if " ".join(raw.split()).upper() in ("GENERAL", "SUMMARY") else ""
+            return "article" if " ".join(raw.split()).upper() in ("GENERAL", "SUMMARY") else ""
         label, rest = known, raw[known.end :]
     if label.form == "part":
-        return "start" if label.value == 1 else "middle"
+        return "part" if label.value == 1 else "middle"
     if label.numeric:
-        return "start" if label.shown.rstrip(".") in _FIRST else "middle"
+        return "article" if label.shown.rstrip(".") in _FIRST else "middle"
     if label.value == 1:
-        return "start" if " ".join(rest.split()).upper().rstrip(".") in _BEGINNINGS else ""
-    return "middle" if label.sure else ""
+        return "article" if " ".join(rest.split()).upper().rstrip(".") in _BEGINNINGS else ""
+    return "middle" if label.sure == 2 else ""
 
 
 def _title(blocks: Sequence[Block], at: int, title: str) -> tuple[str, int]:
@@ -201,6 +226,24 @@ def _title(blocks: Sequence[Block], at: int, title: str) -> tuple[str, int]:
         lines.append(text)
         body = ahead + 1
     return " ".join(lines).strip(" -–—"), body
+
+
+def opening_title(blocks: Sequence[Block]) -> tuple[str, int]:
+    """The title lines a document begins with where none of them has a number; and the first block after them."""
+    lines: list[str] = []
+    for at, block in enumerate(blocks):
+        if isinstance(block, Grid):
+            return " ".join(lines), at
+        text = " ".join(block.words.raw.split())
+        if not text:
+            continue
+        named = block.number is None and len(text) <= 110 and not text.endswith((".", ":", ";"))
+        if not named or _structure(block) or len(lines) == _TITLE_LINES:
+            return " ".join(lines), at
+        if not (_stands_out(block) or text == text.upper()) or re.search(r"\d{2,}", text):
+            return " ".join(lines), at
+        lines.append(text)
+    return " ".join(lines), len(blocks)
 
 
 def from_header(lines: Sequence[str]) -> tuple[str, str] | None:
