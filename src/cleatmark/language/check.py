@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Iterator
 
 from cleatmark.language import tree as t
-from cleatmark.language.compile import day, inner_context
-from cleatmark.language.layers import Layered, Merged
+from cleatmark.language.compile import inner_context
+from cleatmark.language.layers import Layered, Merged, day
 from cleatmark.language.names import Name, Names, context_of
 from cleatmark.language.program import RUN_CONTEXT, fields_of, names_of
 from cleatmark.problems import Problem, did_you_mean

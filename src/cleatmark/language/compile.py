@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date
 from fractions import Fraction
 
 from msgspec.structs import replace
@@ -13,16 +12,18 @@ from cleatmark.fields import Field
 from cleatmark.language import stated
 from cleatmark.language import tree as t
 from cleatmark.language.compare import ALLOWED, compare, same
+from cleatmark.language.layers import Dates, day, in_force
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Mark, Res, Val, all_of, any_of, negate
 from cleatmark.language.names import Name, Names, context_of
-from cleatmark.language.world import NO_FACTS, Facts, Frame, Item
-from cleatmark.units import Quantity, parse, show
+from cleatmark.language.world import NO_FACTS, Facts, Frame, Item, permit_date
+from cleatmark.units import KINDS, Quantity, QuantityError, parse, show
 
 Test = Callable[[Frame], Res]
 Get = Callable[[Frame], Val]
 Context = tuple[str, ...]
 
 METAL_KINDS = ("thickness", "stress")
+NO_PERMIT_DATE = Missing("job.permit_date", "Permit date", "not stated", "building department")
 
 
 def shown(value: Value | None, text: str = "") -> str:
@@ -38,15 +39,10 @@ def shown(value: Value | None, text: str = "") -> str:
     return str(value)
 
 
-def day(text: str) -> date:
-    """A date as written in a rule; a month alone stands for its first day. ValueError where it is no day."""
-    return date.fromisoformat(text if len(text) == 10 else f"{text}-01")
-
-
 def literal_value(literal: t.Literal, kind: str) -> Value:
     """A literal as a value of the kind that it meets."""
     if literal.form == "text":
-        return literal.text
+        return _text_value(literal.text, kind)
     if literal.form == "yes/no":
         return literal.text == "yes"
     if literal.form == "none":
@@ -55,6 +51,16 @@ def literal_value(literal: t.Literal, kind: str) -> Value:
         return day(literal.text)
     known = kind if kind not in ("", "text", "choice", "list", "date", "yes/no") else ""
     return parse(literal.text, known)
+
+
+def _text_value(text: str, kind: str) -> Value:
+    """Text in quotation marks; where it meets a quantity it is one ("1-90" beside a rating)."""
+    if kind in KINDS:
+        try:
+            return parse(text, kind)
+        except QuantityError:
+            return text
+    return text
 
 
 class Compiler:
@@ -200,6 +206,7 @@ class Compiler:
                 ),
                 literal_value(row.values[index], ""),
                 row,
+                Dates(row.in_force_from, row.in_force_until),
             )
             for row in table.rows
         ]
@@ -207,10 +214,13 @@ class Compiler:
         def read(frame: Frame) -> Val:
             keys = [get(frame) for get in gets]
             reads = tuple(fact for key in keys for fact in key.reads)
-            for wanted, value, row in rows:
+            for wanted, value, row, dates in rows:
                 fits = [_key_fits(key, want) for key, want in zip(keys, wanted, strict=True)]
-                if NO in fits:
+                force = in_force(dates, permit_date(frame.world)) if dates else "yes"
+                if NO in fits or force == "no":
                     continue
+                if force == "not shown":
+                    return Val(None, reads, (NO_PERMIT_DATE,))
                 if UNKNOWN in fits:
                     missing = tuple(m for key in keys for m in key.missing)
                     return Val(None, reads, missing)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -10,9 +11,9 @@ from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri
 from cleatmark.fields import Field
 from cleatmark.language import tree as t
 from cleatmark.language.compare import same, within
-from cleatmark.language.layers import Layered
+from cleatmark.language.layers import Layered, standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, all_of
-from cleatmark.language.world import Frame, Item, World
+from cleatmark.language.world import Frame, Item, World, permit_date
 from cleatmark.units import Quantity, orderings
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ class CompiledSubstitution(Struct, frozen=True):
     statement: t.Substitution
     layered: Layered
     metal: str
+    earlier: CompiledSubstitution | None = None
 
 
 class Change(Struct, frozen=True):
@@ -50,7 +52,10 @@ class Change(Struct, frozen=True):
 
 
 def compile_substitution(
-    statement: t.Substitution, layered: Layered, compiler: Compiler
+    statement: t.Substitution,
+    layered: Layered,
+    compiler: Compiler,
+    earlier: CompiledSubstitution | None = None,
 ) -> CompiledSubstitution:
     """The compiled form of a `substitution` statement."""
     field = compiler.names.book.block("assembly")[statement.field]
@@ -68,6 +73,7 @@ def compile_substitution(
         statement=statement,
         layered=layered,
         metal=material if field.kind in ("thickness", "stress") else "",
+        earlier=earlier,
     )
 
 
@@ -78,6 +84,11 @@ class Coverage:
         self.substitutions: tuple[CompiledSubstitution, ...] = ()
         self._kept: dict[tuple[int, str], tuple[Change, ...]] = {}
         self._world: World | None = None
+
+    def use(self, substitutions: Iterable[CompiledSubstitution]) -> None:
+        """Judges by these substitution rules from now on."""
+        self.substitutions = tuple(substitutions)
+        self._world = None
 
     def changes(self, frame: Frame, run: Item) -> tuple[Change, ...]:
         """Every attribute of the run beside the proposal as it is in the frame's zone."""
@@ -110,6 +121,12 @@ class Coverage:
         return judged
 
     def _change(self, frame: Frame, run: Item, rule: CompiledSubstitution) -> Change | None:
+        rule, force = standing(rule, permit_date(frame.world))
+        if force == "no" or rule.layered.waived is not None:
+            return None
+        if force == "not shown":
+            lack = Missing("job.permit_date", "Permit date", "not stated", "building department")
+            return Change(rule, "", "", "not shown", Res(UNKNOWN, (), (lack,)))
         if rule.applies is not None:
             applies = rule.applies(frame)
             if applies.truth is NO:

@@ -8,9 +8,10 @@ from datetime import date
 from msgspec import Struct
 
 from cleatmark.facts import Missing, Tri
-from cleatmark.language.compile import kind_of_document
+from cleatmark.language.compile import NO_PERMIT_DATE, kind_of_document
+from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
-from cleatmark.language.program import CompiledShown, Program, Rule, in_force
+from cleatmark.language.program import CompiledShown, Program, Rule
 from cleatmark.language.world import Frame, Item, World
 
 VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
@@ -55,14 +56,13 @@ def judge_all(program: Program, world: World, permit: date | None) -> tuple[Outc
 def judge(program: Program, rule: Rule, world: World, permit: date | None) -> Outcome:
     """One rule judged: dates, waiver, `applies when`, then what it requires."""
     frame = first_frame(world)
-    if rule.layered.waived is not None:
-        return Outcome(rule, "does not apply", TRUE, frame, why=str(rule.layered.waived))
-    force = in_force(rule.clauses, rule.layered.rulebook, permit)
+    rule, force = standing(rule, permit)
+    if force == "not shown":
+        return Outcome(rule, "not shown", Res(UNKNOWN, (), (NO_PERMIT_DATE,)), frame)
     if force == "no":
         return Outcome(rule, "does not apply", TRUE, frame, why="not in force on the permit date")
-    if force == "not shown":
-        lack = Missing("job.permit_date", "Permit date", "not stated", "building department")
-        return Outcome(rule, "not shown", Res(UNKNOWN, (), (lack,)), frame)
+    if rule.layered.waived is not None:
+        return Outcome(rule, "does not apply", TRUE, frame, why=str(rule.layered.waived))
     if rule.applies is not None:
         applies = rule.applies(frame)
         if applies.truth is NO:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Protocol, Self, TypeVar
 
 from msgspec import Struct
 from msgspec.structs import asdict, replace
@@ -14,27 +16,54 @@ AMENDABLE = (t.Requirement, t.Substitution, t.Approval, t.Practice, t.AdviceStat
 Amendable = t.Requirement | t.Substitution | t.Approval | t.Practice | t.AdviceStatement
 
 
+class Dates(Struct, frozen=True):
+    """First and last day in force as written; "" where there is no bound."""
+
+    start: str = ""
+    end: str = ""
+
+    def __bool__(self) -> bool:
+        return bool(self.start or self.end)
+
+    def __str__(self) -> str:
+        parts = (f"from {self.start}" if self.start else "", f"until {self.end}" if self.end else "")
+        return " ".join(part for part in parts if part)
+
+    def within(self, outer: Dates) -> Dates:
+        """These dates, with the bounds of `outer` where these have none."""
+        return Dates(self.start or outer.start, self.end or outer.end)
+
+
 class Link(Struct, frozen=True):
-    """One step in a rule's chain: which rulebook did what to it, where, and why."""
+    """One step in a rule's chain: which rulebook did what to it, where, from when, and why."""
 
     rulebook: str
     did: str
     place: Place
     why: str = ""
+    dates: Dates = Dates()
 
     def __str__(self) -> str:
         text = f"{self.rulebook}: {self.did} at {self.place.file}:{self.place.line}"
+        if self.dates:
+            text += f", in force {self.dates}"
         return f"{text}: {self.why}" if self.why else text
 
 
 class Layered(Struct, frozen=True):
-    """A statement as it stands after all layers, with its chain; waived by `waived` where that is set."""
+    """A statement as it stands after all layers, with its chain; waived by `waived` where that is set.
+
+    dates  when this text is in force
+    below  the rule as it stood before the last dated change: what holds where that change is not in force
+    """
 
     statement: Amendable
     rulebook: t.RulebookHead
     file: t.RuleFile
     chain: tuple[Link, ...]
     waived: Link | None = None
+    dates: Dates = Dates()
+    below: Layered | None = None
 
 
 class Merged(Struct, frozen=True):
@@ -45,6 +74,44 @@ class Merged(Struct, frozen=True):
     rules: Mapping[str, Layered]
     others: tuple[tuple[t.RuleFile, t.AnyStatement], ...]
     aliases: Mapping[str, str]
+
+
+class Versioned(Protocol):
+    """A compiled rule, which may have an earlier version."""
+
+    @property
+    def layered(self) -> Layered: ...
+    @property
+    def earlier(self) -> Self | None: ...
+
+
+V = TypeVar("V", bound=Versioned)
+
+
+def standing(rule: V, on: date | None) -> tuple[V, str]:
+    """The version that stands on the permit date, and whether it is in force: "yes", "no" or "not shown" (a dated
+    rule without a permit date)."""
+    force = in_force(rule.layered.dates, on)
+    while force == "no" and rule.earlier is not None:
+        rule = rule.earlier
+        force = in_force(rule.layered.dates, on)
+    return rule, force
+
+
+def in_force(dates: Dates, on: date | None) -> str:
+    """ "yes", "no" or "not shown"."""
+    if not dates:
+        return "yes"
+    if on is None:
+        return "not shown"
+    early = bool(dates.start) and on < day(dates.start)
+    late = bool(dates.end) and on > day(dates.end)
+    return "no" if early or late else "yes"
+
+
+def day(text: str) -> date:
+    """A date as written in a rule; a month alone stands for its first day. ValueError where it is no day."""
+    return date.fromisoformat(text if len(text) == 10 else f"{text}-01")
 
 
 def order(files: Iterable[t.RuleFile]) -> tuple[list[t.RuleFile], list[Problem]]:
@@ -106,7 +173,6 @@ def merge(files: Iterable[t.RuleFile]) -> tuple[Merged, tuple[Problem, ...]]:
     ordered, problems = order(files)
     below = foundations(ordered)
     rules: dict[str, Layered] = {}
-    aliases: dict[str, str] = {}
     others: list[tuple[t.RuleFile, t.AnyStatement]] = []
     seen: dict[tuple[str, str], tuple[t.RuleFile, t.AnyStatement]] = {}
     for file in ordered:
@@ -122,18 +188,40 @@ def merge(files: Iterable[t.RuleFile]) -> tuple[Merged, tuple[Problem, ...]]:
                 continue
             seen[family, statement.id] = (file, statement)
             if isinstance(statement, AMENDABLE):
-                link = Link(file.head.id, "stated", file.place(statement))
-                rules[statement.id] = Layered(statement, file.head, file, (link,))
-                for old in statement.clauses.formerly:
-                    aliases[old] = statement.id
+                dates = dates_of(statement.clauses, file.head)
+                link = Link(file.head.id, "stated", file.place(statement), "", dates)
+                rules[statement.id] = Layered(statement, file.head, file, (link,), dates=dates)
             else:
                 others.append((file, statement))
+    aliases = _aliases(rules, problems)
     for file in ordered:
         for statement in file.statements:
             if isinstance(statement, t.Amend | t.Waive):
                 problems.extend(_change(file, statement, rules, aliases, below))
     heads = tuple(file.head for file in ordered)
     return Merged(heads, tuple(ordered), rules, tuple(others), aliases), tuple(problems)
+
+
+def dates_of(clauses: t.Clauses, head: t.RulebookHead) -> Dates:
+    """When a statement is in force: its own dates, else those of its rulebook."""
+    return Dates(clauses.in_force_from or head.in_force_from, clauses.in_force_until or head.in_force_until)
+
+
+def _aliases(rules: Mapping[str, Layered], problems: list[Problem]) -> dict[str, str]:
+    """Old id to id. An old id belongs to one rule and to nothing that stands."""
+    out: dict[str, str] = {}
+    for layered in rules.values():
+        for old in layered.statement.clauses.formerly:
+            other = rules.get(old) or (rules[out[old]] if old in out else None)
+            if other is None:
+                out[old] = layered.statement.id
+                continue
+            where = f"{other.file.file}:{other.statement.pos.line}"
+            message = f'"{layered.statement.id}" was formerly "{old}", and that id is taken'
+            problems.append(
+                _at(layered.file, layered.statement, message, f"by {other.statement.id} at {where}")
+            )
+    return out
 
 
 def _change(
@@ -161,7 +249,7 @@ def _change(
             )
         ]
     last = target.waived or target.chain[-1]
-    if len(target.chain) + (target.waived is not None) > 1 and last.rulebook not in own:
+    if len(target.chain) > 1 and last.rulebook not in own:
         return [
             _at(
                 file,
@@ -174,18 +262,35 @@ def _change(
     if last.rulebook == file.head.id and len(target.chain) > 1:
         message = f'"{key}" is changed twice in one rulebook'
         return [_at(file, statement, message, f"the first change stands at {last.place}")]
+    waived = target.waived
+    if waived is not None and not waived.dates and isinstance(statement, t.Amend):
+        message = f'this amends "{key}", which "{waived.rulebook}" waives: it would change nothing'
+        help_ = (f"it is waived at {waived.place}", "state the requirement again under an id of its own")
+        return [_at(file, statement, message, *help_)]
     why = statement.clauses.because.text if statement.clauses.because else ""
-    if isinstance(statement, t.Waive):
-        link = Link(file.head.id, "waived", file.place(statement), why)
-        rules[key] = replace(target, waived=link, chain=(*target.chain, link))
-        return []
-    link = Link(file.head.id, "amended", file.place(statement), why)
-    changed = {name: value for name, value in asdict(statement.clauses).items() if value not in (None, ())}
-    clauses = replace(target.statement.clauses, **changed)
-    rules[key] = replace(
-        target, statement=replace(target.statement, clauses=clauses), chain=(*target.chain, link)
-    )
+    did = "waived" if isinstance(statement, t.Waive) else "amended"
+    dates = dates_of(statement.clauses, file.head)
+    rules[key] = _changed(target, statement, Link(file.head.id, did, file.place(statement), why, dates))
     return []
+
+
+def _changed(target: Layered, statement: t.Amend | t.Waive, link: Link) -> Layered:
+    """The rule after the change. A dated change leaves what it changes in force outside its dates; one without
+    dates changes every dated version."""
+    if link.dates:
+        below: Layered | None = target
+    else:
+        below = _changed(target.below, statement, link) if target.below is not None else None
+    chain, dates = (*target.chain, link), link.dates.within(target.dates)
+    if isinstance(statement, t.Waive):
+        return replace(target, waived=link, chain=chain, dates=dates, below=below)
+    changed = {name: value for name, value in asdict(statement.clauses).items() if value not in (None, ())}
+    for name in ("in_force_from", "in_force_until", "formerly"):
+        changed.pop(name, None)
+    after = replace(target.statement, clauses=replace(target.statement.clauses, **changed))
+    if isinstance(after, t.Practice):
+        after = replace(after, when=after.clauses.applies)
+    return replace(target, statement=after, chain=chain, dates=dates, below=below)
 
 
 def _at(file: t.RuleFile, node: t.Node, message: str, *help_: str) -> Problem:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
 
 from msgspec import Struct
-from msgspec.structs import asdict
+from msgspec.structs import asdict, replace
 
 from cleatmark.fields import Field, FieldBook
 from cleatmark.language import tree as t
-from cleatmark.language.compile import Compiler, Get, Test, day
+from cleatmark.language.compile import Compiler, Get, Test
 from cleatmark.language.coverage import CompiledSubstitution, Coverage, compile_substitution
 from cleatmark.language.layers import Layered, Link, Merged
 from cleatmark.language.names import Names
@@ -30,7 +29,10 @@ class CompiledShown(Struct, frozen=True):
 
 
 class Rule(Struct, frozen=True):
-    """A requirement, approval or listing_body ready to be judged. `hold` or `shown` is set, never both."""
+    """A requirement, approval or listing_body ready to be judged. `hold` or `shown` is set, never both.
+
+    earlier  the rule as it stood before the last dated change
+    """
 
     id: str
     title: str
@@ -39,6 +41,7 @@ class Rule(Struct, frozen=True):
     applies: Test | None
     hold: Test | None
     shown: CompiledShown | None
+    earlier: Rule | None = None
 
     @property
     def chain(self) -> tuple[Link, ...]:
@@ -49,7 +52,9 @@ class CompiledPractice(Struct, frozen=True):
     """What is usual for a field, when."""
 
     statement: t.Practice
+    layered: Layered
     when: Test | None
+    earlier: CompiledPractice | None = None
 
 
 class CompiledAdvice(Struct, frozen=True):
@@ -59,6 +64,10 @@ class CompiledAdvice(Struct, frozen=True):
     layered: Layered
     when: Test
     by_clause: bool
+    earlier: CompiledAdvice | None = None
+
+
+Compiled = Rule | CompiledSubstitution | CompiledPractice | CompiledAdvice
 
 
 class Program(Struct, frozen=True):
@@ -120,22 +129,16 @@ def compile_program(merged: Merged) -> Program:
     practices: list[CompiledPractice] = []
     advice: list[CompiledAdvice] = []
     for layered in merged.rules.values():
-        statement = layered.statement
-        if isinstance(statement, t.Substitution):
-            if layered.waived is None:
-                substitutions.append(compile_substitution(statement, layered, compiler))
-        elif isinstance(statement, t.Practice):
-            when = compiler.condition(statement.when) if statement.when is not None else None
-            practices.append(CompiledPractice(statement, when))
-        elif isinstance(statement, t.AdviceStatement):
-            by_clause = _speaks_of_clause(statement.clauses.applies)
-            context = ("clause",) if by_clause else ()
-            assert statement.clauses.applies is not None
-            test = compiler.condition(statement.clauses.applies, context)
-            advice.append(CompiledAdvice(statement, layered, test, by_clause))
+        compiled = compile_rule(layered, compiler)
+        if isinstance(compiled, CompiledSubstitution):
+            substitutions.append(compiled)
+        elif isinstance(compiled, CompiledPractice):
+            practices.append(compiled)
+        elif isinstance(compiled, CompiledAdvice):
+            advice.append(compiled)
         else:
-            rules.append(_rule(statement, layered, compiler))
-    coverage.substitutions = tuple(substitutions)
+            rules.append(compiled)
+    coverage.use(substitutions)
     return Program(
         merged=merged,
         book=book,
@@ -151,6 +154,28 @@ def compile_program(merged: Merged) -> Program:
         readings=tuple((f, s) for f, s in merged.others if isinstance(s, t.ReadingStatement)),
         cautions=tuple(s.title for _, s in merged.others if isinstance(s, t.Caution)),
     )
+
+
+def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
+    """The compiled form of a rule, with those of its earlier versions below it."""
+    below = compile_rule(layered.below, compiler) if layered.below is not None else None
+    statement = layered.statement
+    if isinstance(statement, t.Substitution):
+        earlier = below if isinstance(below, CompiledSubstitution) else None
+        return compile_substitution(statement, layered, compiler, earlier)
+    if isinstance(statement, t.Practice):
+        when = compiler.condition(statement.when) if statement.when is not None else None
+        return CompiledPractice(
+            statement, layered, when, below if isinstance(below, CompiledPractice) else None
+        )
+    if isinstance(statement, t.AdviceStatement):
+        by_clause = _speaks_of_clause(statement.clauses.applies)
+        assert statement.clauses.applies is not None
+        test = compiler.condition(statement.clauses.applies, ("clause",) if by_clause else ())
+        before = below if isinstance(below, CompiledAdvice) else None
+        return CompiledAdvice(statement, layered, test, by_clause, before)
+    rule = _rule(statement, layered, compiler)
+    return replace(rule, earlier=below) if isinstance(below, Rule) else rule
 
 
 def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Compiler) -> Rule:
@@ -207,18 +232,3 @@ def _speaks_of_clause(node: t.Condition | None) -> bool:
         left = node.left
         return isinstance(left, t.Path) and left.name.startswith("clause.")
     return False
-
-
-def in_force(clauses: t.Clauses, head: t.RulebookHead, on: date | None) -> str:
-    """ "yes", "no" or "not shown" (a dated rule without a permit date)."""
-    start = clauses.in_force_from or head.in_force_from
-    end = clauses.in_force_until or head.in_force_until
-    if not start and not end:
-        return "yes"
-    if on is None:
-        return "not shown"
-    if start and on < day(start):
-        return "no"
-    if end and on > day(end):
-        return "no"
-    return "yes"

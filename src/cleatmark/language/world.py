@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from typing import NamedTuple
 
 from msgspec import Struct
@@ -50,6 +51,12 @@ class World(Struct, eq=False, weakref=False):
     clauses: tuple[Item, ...] = ()
     zone_variant: Mapping[str, str] = {}
     files: Mapping[str, Citation] = {}
+
+
+def permit_date(world: World) -> date | None:
+    """The day by which dated rules and table rows are chosen; None where it is not stated."""
+    fact = world.facts.get("job.permit_date")
+    return fact.value if fact is not None and isinstance(fact.value, date) else None
 
 
 class Frame(NamedTuple):
