@@ -46,6 +46,9 @@ def to_json(review: Review) -> Json:
             "declared": list(review.departures_declared),
             "found": list(review.departures_found),
         },
+        "remedies": [to_builtins(remedy) for remedy in review.remedies],
+        "tipping_points": [to_builtins(point) for point in review.tipping_points],
+        "earlier": [to_builtins(row) for row in review.earlier],
         "notices": list(review.notices),
         "cautions": list(cautions(review)),
     }

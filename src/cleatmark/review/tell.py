@@ -64,7 +64,8 @@ def finding(program: Program, outcome: Outcome) -> Finding:
 def deciding(outcome: Outcome) -> Mark | None:
     """The comparison that the verdict turns on: of those with its outcome, the last that was made."""
     wanted = TRUTH_OF.get(outcome.verdict, Tri.UNKNOWN)
-    fitting = [mark for mark in outcome.res.marks if mark.truth is wanted]
+    fitting = [m for m in outcome.res.marks if m.truth is wanted and not m.words.startswith("tested, ")]
+    fitting.sort(key=lambda mark: mark.words != "prohibited")
     for mark in reversed(fitting):
         if isinstance(mark.left_value, Quantity):
             return mark

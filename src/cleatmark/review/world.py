@@ -13,7 +13,7 @@ from cleatmark.language.compare import compare, same
 from cleatmark.language.logic import NO, YES
 from cleatmark.language.world import Item, World
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
-from cleatmark.units import Quantity, show
+from cleatmark.units import ALLOWABLE_FROM_STRENGTH, Quantity, show
 from cleatmark.zones import same_zone, zone_key
 
 PRESSURE = "uplift.pressure"
@@ -79,7 +79,7 @@ def demand_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tu
     """The roof's zones with their governing uplift: the specification's pressures, or those the job file states.
 
     Where one zone has pressures for several effective wind areas, the smallest area counts: a clip's own area is
-    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at the level stated.
+    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at allowable-stress level.
     """
     roof = _text(submittal.facts.get("submittal.roof"))
     found: dict[tuple[str, str], Item] = {}
@@ -93,7 +93,9 @@ def demand_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tu
         for pressures in job.pressures:
             if not pressures.roof or not roof or pressures.roof == roof:
                 for zone, fact in pressures.uplift.items():
-                    _keep(found, _from_job(zone, fact, pressures))
+                    own = _from_job(zone, fact, pressures)
+                    if own is not None:
+                        _keep(found, own)
     return tuple(found.values())
 
 
@@ -109,40 +111,51 @@ def _area(zone: Item) -> Fraction:
     return fact.value.value if fact is not None and isinstance(fact.value, Quantity) else Fraction(0)
 
 
-def upright(value: Quantity, level: str) -> Quantity:
-    """An uplift as rules carry it: a positive magnitude, in psf, at its level."""
-    positive = Quantity("pressure", abs(value.value), "psf", "", value.basis, level)
-    return replace(positive, text=show(positive))
+TO_ALLOWABLE = "0.6 W, ASCE 7, 2.4.1"
+
+
+def magnitude(fact: Fact, value: Quantity, level: str) -> Fact:
+    """An uplift as rules carry it: a positive magnitude at allowable-stress level. A strength-level pressure is
+    multiplied by 0.6 and says so; one whose level nobody states keeps none, and both readings are tried."""
+    positive = replace(value, value=abs(value.value), unit="psf", level=level, text="")
+    positive = replace(positive, text=show(positive))
+    if level != "strength":
+        return Fact("zone.required", positive, positive.text, fact.citations)
+    allowable = replace(positive, value=positive.value * ALLOWABLE_FROM_STRENGTH, level="allowable", text="")
+    allowable = replace(allowable, text=show(allowable))
+    working = f"0.6 x {positive.text} (strength level) = {allowable.text} (allowable-stress level)"
+    cited = (*fact.citations, Citation("computed", working, TO_ALLOWABLE))
+    return Fact("zone.required", allowable, allowable.text, cited)
+
+
+def zone_item(
+    name: str, roof: str, area: Quantity | None, required: Fact, citation: Citation, value: Quantity, level: str
+) -> Item:
+    """A zone of the demand."""
+    facts = {
+        "zone.name": Fact("zone.name", name, name, (citation,)),
+        "zone.required": magnitude(required, value, level),
+    }
+    if roof:
+        facts["zone.roof"] = Fact("zone.roof", roof, roof, (citation,))
+    if area is not None:
+        facts["zone.area"] = Fact("zone.area", area, area.text, (citation,))
+    label = f"{roof}, {name}" if roof else name
+    return Item("zone", label, label, facts, citation)
 
 
 def _from_spec(item: Stated, value: Quantity) -> Item:
+    fact = Fact("zone.required", value, value.text, (item.citation,))
     name = item.zone or "whole roof"
-    magnitude = upright(value, value.level or item.level)
-    facts = {
-        "zone.name": Fact("zone.name", name, name, (item.citation,)),
-        "zone.required": Fact("zone.required", magnitude, magnitude.text, (item.citation,)),
-    }
-    if item.roof:
-        facts["zone.roof"] = Fact("zone.roof", item.roof, item.roof, (item.citation,))
-    if item.area is not None:
-        facts["zone.area"] = Fact("zone.area", item.area, item.area.text, (item.citation,))
-    label = f"{item.roof}, {name}" if item.roof else name
-    return Item("zone", label, label, facts, item.citation)
+    return zone_item(name, item.roof, item.area, fact, item.citation, value, value.level or item.level)
 
 
-def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item:
-    magnitude = fact.value
-    if isinstance(magnitude, Quantity):
-        level = magnitude.level or pressures.level
-        magnitude = upright(magnitude, level)
-        fact = Fact("zone.required", magnitude, magnitude.text, fact.citations)
-    facts = {"zone.name": Fact("zone.name", zone, zone, fact.citations), "zone.required": fact}
-    if pressures.roof:
-        facts["zone.roof"] = Fact("zone.roof", pressures.roof, pressures.roof, (pressures.citation,))
-    if pressures.area is not None:
-        facts["zone.area"] = Fact("zone.area", pressures.area, pressures.area.text, (pressures.citation,))
-    label = f"{pressures.roof}, {zone}" if pressures.roof else zone
-    return Item("zone", label, label, facts, pressures.citation)
+def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item | None:
+    value = fact.value
+    if not isinstance(value, Quantity):
+        return None
+    level = value.level or pressures.level
+    return zone_item(zone, pressures.roof, pressures.area, fact, pressures.citation, value, level)
 
 
 # Documents ----------------------------------------------------------------------------------------------------------

@@ -37,8 +37,7 @@ def row(program: Program, zone: Item, frame: Frame | None, run: Item | None, ver
     level = required.level if isinstance(required, Quantity) else ""
     ratio = None
     if isinstance(required, Quantity) and isinstance(allowable, Quantity) and allowable.value:
-        factor = 0.6 if level == "strength" else 1.0
-        ratio = float(required.value / allowable.value) * factor
+        ratio = float(required.value / allowable.value)
     steps: tuple[str, ...] = ()
     if get is not None and frame is not None and run is not None:
         steps = tuple(
