@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from cleatmark.units.metals import Column, columns, gauges_of, metal_name, same_as_printed
 from cleatmark.units.quantity import Quantity, comparable
@@ -76,6 +77,7 @@ def _yields(a: Quantity, b: Quantity) -> frozenset[int]:
     return frozenset(found)
 
 
+@lru_cache(maxsize=4096)
 def _sheets(a: Quantity, b: Quantity, metal: str) -> frozenset[int]:
     if a.kind == "gauge" and b.kind == "gauge":
         return frozenset({_sign(b.value - a.value)})
