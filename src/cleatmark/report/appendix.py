@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from cleatmark.facts import Stated
 from cleatmark.report import words
 from cleatmark.report.blocks import (
     Block,
@@ -14,8 +15,8 @@ from cleatmark.report.blocks import (
     joined,
     plain,
 )
-from cleatmark.report.citing import Links, cite, distinct
-from cleatmark.report.papers import differences
+from cleatmark.report.citing import Links, distinct, flow
+from cleatmark.report.papers import run_differences
 from cleatmark.report.telling import titled
 from cleatmark.review.model import Finding, Review
 
@@ -76,13 +77,17 @@ def stated(review: Review, links: Links) -> list[Block]:
             plain(one.subject),
             plain(f"{one.relation} {one.text}".strip() or "—"),
             plain(limits or "all"),
-            plain(one.quote, "quote"),
+            plain("as above") if n > 1 and _told(review.stated[n - 2], one) else plain(one.quote, "quote"),
             plain(", ".join(one.flags) or "—"),
         )
         anchor = f"stated-{n}" if links.stated.get(one.citation.where) == f"stated-{n}" else ""
         rows.append(Row(cells, anchor))
     table = Table("", columns, tuple(rows))
     return [Heading(words.STATED), table]
+
+
+def _told(before: Stated, one: Stated) -> bool:
+    return bool(one.quote) and (before.citation.where, before.quote) == (one.citation.where, one.quote)
 
 
 def appendix(review: Review, links: Links) -> list[Block]:
@@ -97,10 +102,8 @@ def appendix(review: Review, links: Links) -> list[Block]:
     runs = [(paper, run) for paper in review.evidence for run in paper.runs if run.differences]
     if runs:
         made.append(Heading(words.RUNS, 3))
-        made += [
-            differences(f"{paper.id}, run {run.run}: covers the proposal: {run.covers}", run.differences)
-            for paper, run in runs
-        ]
+    for paper, run in runs:
+        made += run_differences(paper, run)
     worked = [row for row in review.zones if row.steps]
     if worked:
         made.append(Heading(words.STEPS, 3))
@@ -130,9 +133,10 @@ def _rulebooks(review: Review) -> Table:
 
 def _finding(finding: Finding, links: Links, anchor: str) -> list[Block]:
     name = f"{finding.rule}: {finding.verdict}; {titled(finding.title, finding)}; basis {finding.basis}"
-    lines = [(Span("Rule: "), *plain(step)) for step in finding.rulebook]
+    lines = [plain(finding.message)] if finding.message else []
+    lines += [(Span("Rule: "), *plain(step)) for step in finding.rulebook]
     lines += [(Span("Because: "), *plain(finding.because))] if finding.because else []
-    cited = [cite(citation, links) for citation in distinct(finding.citations)]
+    cited = flow(distinct(finding.citations), links)
     lines += [(Span("Rests on: "), *joined(cited))] if cited else []
     lines += [(Span("Working: "), *plain(step)) for step in finding.trace]
     made: list[Block] = [Heading(name, 4, anchor)]

@@ -69,11 +69,6 @@ def where(citation: Citation, links: Links) -> Span:
     return Span(f"[{unbroken(citation.where)}]", "where", links.to(citation))
 
 
-def cite(citation: Citation, links: Links) -> Spans:
-    """The quote in full and its address."""
-    return _merged([citation], links, 0)
-
-
 def _merged(citations: list[Citation], links: Links, limit: int) -> Spans:
     """Citations of one place: their quotes, cut to `limit` where one is given, then the address once."""
     spans: list[Span] = []
@@ -111,24 +106,35 @@ def rule(finding: Finding, links: Links) -> Span:
 
 
 def short(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> Spans:
-    """Every citation of the finding and its rule, in one flow.
+    """Every citation of the finding and its rule, in one flow, quotes cut to QUOTE_LIMIT."""
+    return joined([*flow(distinct(of(finding), but), links, QUOTE_LIMIT), (rule(finding, links),)])
+
+
+def flow(citations: Iterable[Citation], links: Links, limit: int = 0) -> list[Spans]:
+    """The citations place by place, quotes cut to `limit` where one is given.
 
     A computation and a publication are named without a quote, and so are lines of an input file where there
     are many: "[c.yaml:19, 21, 40]".
     """
-    parts: list[Spans] = []
-    lines = [c for c in distinct(of(finding), but) if c.kind in INPUTS]
+    citations = tuple(citations)
+    lines = [citation for citation in citations if citation.kind in INPUTS]
     many = len(lines) > FEW
-    for citations in _by_place(distinct(of(finding), but)):
-        kind = citations[0].kind
+    parts: list[Spans] = []
+    for here in _by_place(citations):
+        kind = here[0].kind
         if many and kind in INPUTS:
             continue
         if kind in ("computed", "published"):
-            citations = [replace(citations[0], quote="")]
-        parts.append(_merged(citations, links, QUOTE_LIMIT))
-    if many:
-        parts += _lines(lines)
-    return joined([*parts, (rule(finding, links),)])
+            here = [replace(here[0], quote="")]
+        parts.append(_merged(here, links, limit))
+    return parts + (_lines(lines) if many else [])
+
+
+def places(citations: Iterable[Citation], links: Links) -> Spans:
+    """Where the citations stand, without their words; publications only where nothing else is cited."""
+    bare = distinct(replace(citation, quote="") for citation in citations)
+    kept = [citation for citation in bare if citation.kind != "published"]
+    return joined(flow(kept or bare, links), " ")
 
 
 def _by_place(citations: Iterable[Citation]) -> list[list[Citation]]:
@@ -155,10 +161,22 @@ def _lines(citations: Iterable[Citation]) -> list[Spans]:
     return told
 
 
-def by_kind(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> list[tuple[str, Spans]]:
-    """A labelled line for each kind of source, quotes in full."""
-    grouped: dict[str, list[Spans]] = {}
-    for citations in _by_place(distinct(of(finding), but)):
-        grouped.setdefault(citations[0].kind, []).append(_merged(citations, links, 0))
+def by_kind(finding: Finding, links: Links) -> list[tuple[str, Spans]]:
+    """A labelled line for each kind of source, quotes in full; publications are left to the basis."""
+    grouped: dict[str, list[Citation]] = {}
+    for citation in of(finding):
+        if citation.kind != "published":
+            grouped.setdefault(citation.kind, []).append(citation)
     kinds = [*CITED, *(kind for kind in grouped if kind not in CITED)]
-    return [(CITED.get(kind, kind.capitalize()), joined(grouped[kind])) for kind in kinds if kind in grouped]
+    return [
+        (CITED.get(kind, kind.capitalize()), joined(flow(grouped[kind], links)))
+        for kind in kinds
+        if kind in grouped
+    ]
+
+
+def basis(finding: Finding, links: Links) -> Spans:
+    """On which basis the finding stands, why, by which published source, and its rule."""
+    published = [citation for citation in of(finding) if citation.kind == "published"]
+    words = (Span(f"{finding.basis}. {finding.because}".strip()),)
+    return joined([words, *flow(published, links), (rule(finding, links),)], " ")

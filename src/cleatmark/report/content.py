@@ -18,7 +18,7 @@ from cleatmark.report.blocks import (
     plain,
 )
 from cleatmark.report.cautions import cautions
-from cleatmark.report.citing import Links, where
+from cleatmark.report.citing import Links, places, where
 from cleatmark.report.head import head
 from cleatmark.report.items import DEVIATES, NOT_SHOWN, STOPS, Item, items, numbers_of
 from cleatmark.report.papers import evidence
@@ -105,11 +105,10 @@ def _complies(review: Review, links: Links, full: bool) -> list[Block]:
 
 
 def _complying(finding: Finding, links: Links) -> Spans:
-    sources = [(where(citation, links),) for citation in finding.citations]
     return (
         Span(titled(finding.title, finding), "strong"),
         Span(f": {finding.message} " if finding.message else " "),
-        *joined(list(dict.fromkeys(sources)), " "),
+        *places(finding.citations, links),
     )
 
 

@@ -25,6 +25,10 @@ CHARACTERS = 112
 """How many characters of table text stand side by side between the margins."""
 
 _CELL = 3
+_PICTURE = 75
+"""Greatest height in mm of a plan."""
+_SHORT_ENTRY = 1200
+"""An entry of so many letters stays on one page."""
 _TALL = 14
 """Height in mm of a row that is to be written in."""
 _TOGETHER = 8
@@ -128,9 +132,10 @@ class Writer:
             action.bold = False
         if block.body:
             self.paragraph("Finding Text", block.body)
+        together = sum(len(span.text) for _, spans in block.lines for span in spans) < _SHORT_ENTRY
         for n, (label, spans) in enumerate(block.lines, 1):
             line = self._labelled("Finding Line", label, spans)
-            line.paragraph_format.keep_with_next = n < len(block.lines)
+            line.paragraph_format.keep_with_next = together and n < len(block.lines)
 
     def _bullets(self, block: b.Bullets) -> None:
         number = self._new_list() if block.numbered else 0
@@ -208,9 +213,8 @@ class Writer:
         self.paragraph("Caption", (Span(plan.name),))
         holder = self.document.add_paragraph(style="Normal")
         shape = holder.add_run().add_picture(BytesIO(plan.png))
-        room = text_width(self.document)
-        if shape.width > room:
-            shape.height, shape.width = Emu(int(shape.height * room / shape.width)), Emu(room)
+        scale = min(text_width(self.document) / shape.width, Mm(_PICTURE) / shape.height, 1)
+        shape.height, shape.width = Emu(int(shape.height * scale)), Emu(int(shape.width * scale))
         shape._inline.docPr.set("descr", clean(plan.alt))
         shape._inline.docPr.set("title", clean(plan.name))
 

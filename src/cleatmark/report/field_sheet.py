@@ -9,50 +9,26 @@ from cleatmark.report import words
 from cleatmark.report.blocks import (
     Block,
     Box,
-    Bullets,
     Column,
     Heading,
     Pairs,
     Paragraph,
     Picture,
     Row,
-    Span,
     Spans,
     Table,
     plain,
 )
 from cleatmark.report.cautions import cautions
-from cleatmark.report.figures import NBSP, NONE, Figures
+from cleatmark.report.figures import NONE
 from cleatmark.report.head import head
 from cleatmark.report.saving import save
-from cleatmark.review.model import ConditionRow, Difference, Review, RunRow, ZoneRow
+from cleatmark.report.tested_parts import PARTS, as_tested, run_of, shown, tested_parts
+from cleatmark.review.model import ConditionRow, Review, ZoneRow
 
 FIELD_SHEET = "Field sheet"
-ZONES_ABREAST = 5
-
-PARTS = (
-    ("Panel", ("panel.profile", "panel.material", "panel.thickness", "panel.width")),
-    ("Seam", ("panel.seam_type", "panel.seam_height", "panel.seam_sealant")),
-    ("Clip", ("clip.model", "clip.type", "clip.thickness", "clip.length")),
-    ("Bearing plate", ("clip.bearing_plate",)),
-    ("Screw", ("fastener.size", "fastener.type")),
-    ("Screw length", ("fastener.length",)),
-    ("Thread", ("fastener.thread",)),
-    ("Head", ("fastener.head", "fastener.washer")),
-    ("Screws per clip", ("fastener.count",)),
-    ("Penetration", ("fastener.penetration",)),
-    ("Deck", ("deck.type", "deck.thickness")),
-    ("Deck attachment", ("deck.attachment", "deck.fastener_spacing")),
-    ("Deck joints", ("deck.joints", "deck.edges")),
-    ("Supports", ("support.type", "support.spacing", "support.thickness")),
-    ("Insulation", ("insulation.type", "insulation.thickness")),
-    ("Underlayment", ("underlayment.type",)),
-    ("Air sealing", ("air_seal.type",)),
-)
-"""What the installer needs of a run, in the order in which it is built up, by field."""
-
 _HIDDEN = (
-    ("Deck attachment", "the underlayment"),
+    ("Deck fastening", "the underlayment"),
     ("Deck joints", "the underlayment"),
     ("Clip", "the next panel"),
     ("Screws per clip", "the next panel"),
@@ -86,7 +62,7 @@ def write_field_sheet(review: Review, path: str | os.PathLike[str], paper: str =
 
 def _roof(review: Review, roof: str, new_page: bool) -> list[Block]:
     zones = [row for row in review.zones if row.roof == roof]
-    kept = ("Job", "Section", "Submittal", "Reviewed")
+    kept = ("Job", "Section", "Submittal")
     made: list[Block] = [
         Heading(f"{roof[:1].upper()}{roof[1:]}" or "Roof", 2, "", new_page),
         Pairs(tuple(row for row in head(review) if row[0] in kept)),
@@ -95,12 +71,11 @@ def _roof(review: Review, roof: str, new_page: bool) -> list[Block]:
     if warning:
         made.append(Box("Do not build from this sheet yet", warning))
     made += [Picture(plan) for plan in review.plans if plan.roof in ("", roof)]
-    for start in range(0, len(zones), ZONES_ABREAST):
-        made.append(_parts(review, zones[start : start + ZONES_ABREAST]))
+    made += tested_parts(review, zones)
     looked_at = _looked_at(review, zones)
     if looked_at.rows:
         made.append(looked_at)
-    made += [Heading(words.CAUTIONS, 3), Bullets(tuple(plain(caution) for caution in cautions(review)))]
+    made.append(Box(words.CAUTIONS, (plain(" ".join(cautions(review))),)))
     return made
 
 
@@ -113,78 +88,10 @@ def _warning(review: Review, zones: Iterable[ZoneRow]) -> tuple[Spans, ...]:
             lines.append(
                 plain(f"{question} {words.ANSWERS.get(verdict, verdict)}. {review.reasons.get(key, '')}")
             )
-    held = [row.zone for row in zones if not _shown(row)]
+    held = [row.zone for row in zones if not shown(row)]
     if held:
         lines.append(plain(f"Not shown to hold: {', '.join(held)}."))
     return tuple(lines)
-
-
-def _shown(row: ZoneRow) -> bool:
-    return not row.refused and row.verdict == "complies" and bool(row.document)
-
-
-def _run(review: Review, row: ZoneRow) -> RunRow | None:
-    for paper in review.evidence:
-        if paper.id == row.document:
-            return next((run for run in paper.runs if run.run == row.run), None)
-    return None
-
-
-def _as_tested(run: RunRow | None, fields: Iterable[str]) -> str:
-    """The run's own values, for what was tested is what holds; the proposal's beside them where it differs."""
-    if run is None:
-        return ""
-    rows = {difference.field: difference for difference in run.differences}
-    return ", ".join(_value(rows[field]) for field in fields if field in rows and rows[field].tested)
-
-
-def _value(row: Difference) -> str:
-    apart = row.proposed and row.verdict != "same" and row.proposed != row.tested
-    return f"{row.tested} (proposed: {row.proposed})" if apart else row.tested
-
-
-def _parts(review: Review, zones: list[ZoneRow]) -> Table:
-    figures = Figures(review.job.units)
-    runs = [_run(review, row) if _shown(row) else None for row in zones]
-    rows = [
-        _zone_row(
-            "Clips at",
-            [
-                figures.with_unit(figures.length(row.clip_spacing_in), figures.length_unit)
-                if _shown(row)
-                else "not shown"
-                for row in zones
-            ],
-            "strong",
-        )
-    ]
-    for title, fields in PARTS:
-        told = [_as_tested(run, fields) for run in runs]
-        if any(told):
-            rows.append(_zone_row(title, [one or NONE for one in told]))
-    rows.append(_zone_row("Holds", [_holds(row, figures) for row in zones]))
-    rows.append(_zone_row("Shown by", [_source(row, run) for row, run in zip(zones, runs, strict=True)]))
-    columns = (Column("As tested"), *(Column(row.zone) for row in zones))
-    return Table("Parts and spacings by roof zone, as tested", columns, tuple(rows))
-
-
-def _zone_row(title: str, told: list[str], style: str = "") -> Row:
-    return Row(((Span(title, "strong"),), *(plain(one, style) for one in told)))
-
-
-def _holds(row: ZoneRow, figures: Figures) -> str:
-    if not _shown(row):
-        return row.refused or "not shown"
-    demand = figures.with_unit(figures.pressure(row.required_psf, row.allowable_psf), figures.pressure_unit)
-    allowed = figures.with_unit(figures.pressure(row.allowable_psf, row.required_psf), figures.pressure_unit)
-    return f"{allowed} for {demand}"
-
-
-def _source(row: ZoneRow, run: RunRow | None) -> str:
-    if run is None:
-        return NONE
-    page = f", page{NBSP}{run.page}" if run.page else ""
-    return f"{row.document}, run{NBSP}{run.run}{page}"
 
 
 def _looked_at(review: Review, zones: list[ZoneRow]) -> Table:
@@ -200,7 +107,7 @@ def _looked_at(review: Review, zones: list[ZoneRow]) -> Table:
             rows += [_condition(paper.id, condition) for condition in paper.conditions]
     fields = dict(PARTS)
     for title, cover in _HIDDEN:
-        found = {_as_tested(_run(review, row), fields[title]) for row in zones if _shown(row)} - {""}
+        found = {as_tested(run_of(review, row), fields[title]) for row in zones if shown(row)} - {""}
         if found:
             text = (
                 f"{title}: {' or '.join(sorted(found))}, by zone as above"

@@ -40,7 +40,8 @@ def fitted(table: Table, width: int) -> list[int] | None:
     if sum(least) > room:
         return None
     widths = least
-    for wanted in ([max(least[n], min(wide, _SHORT)) for n, wide in enumerate(body)], body, whole):
+    shorts = [wide if wide <= _SHORT else least[n] for n, wide in enumerate(body)]
+    for wanted in (shorts, body, whole):
         widths = _widened(widths, wanted, room)
     return widths
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable
 
-from cleatmark.facts import Citation
+from cleatmark.facts import Citation, Missing
 from cleatmark.report import citing, words
 from cleatmark.report.blocks import (
     Block,
@@ -77,11 +77,12 @@ def _request(
     rows = []
     cited: list[Citation] = []
     for n, question in enumerate(request.questions, 1):
-        rules = request.concerns[n - 1] if len(request.concerns) == len(request.questions) else request.rules
+        rules = _rules(request, n - 1, review)
         clauses = _clauses(rules, review)
         cited += clauses
         numbers = numbers_of(rules, told)
-        concerns = ", ".join(f"item {number}" for number in numbers)
+        noun = "item" if len(numbers) == 1 else "items"
+        concerns = f"{noun} {', '.join(map(str, numbers))}" if numbers else ""
         addresses = " ".join(citing.where(clause, links).text for clause in clauses)
         spans = plain(" ".join(part for part in (concerns, addresses) if part) or "—")
         rows.append(Row((plain(str(n)), plain(question), spans, plain("\u00a0" * 28)), tall=True))
@@ -92,6 +93,24 @@ def _request(
         Table("Questions and answers", columns, tuple(rows)),
     ]
     return [*made, *_quoted(cited, links)]
+
+
+def _rules(request: Request, at: int, review: Review) -> tuple[str, ...]:
+    """The rules that the question at this place comes from, or else all that the request comes from."""
+    if len(request.concerns) == len(request.questions):
+        return request.concerns[at]
+    question = request.questions[at]
+    matched = [
+        finding.rule
+        for finding in review.findings
+        if finding.rule in request.rules
+        and (finding.remedy == question or any(_asks(missing, question) for missing in finding.missing))
+    ]
+    return tuple(matched) or request.rules
+
+
+def _asks(missing: Missing, question: str) -> bool:
+    return missing.question == question or (bool(missing.title) and question.startswith(missing.title))
 
 
 def _clauses(rules: Iterable[str], review: Review) -> tuple[Citation, ...]:

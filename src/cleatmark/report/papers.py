@@ -70,7 +70,8 @@ def _runs(papers: list[Evidence], links: Links, figures: Figures, name: str, anc
             cells = [paper.id, "no run stated", *["—"] * (len(_RUN_COLUMNS) - 1)]
             rows.append(Row(tuple(plain(cell) for cell in cells), anchor))
     columns = (Column(name), *(Column(title, title in ("Allowable", "Clips at")) for title in _RUN_COLUMNS))
-    return Table("", columns, tuple(rows))
+    caption = "" if anchors else "Runs of the listings"
+    return Table(caption, columns, tuple(rows))
 
 
 def _covers(run: RunRow) -> str:
@@ -189,3 +190,16 @@ def differences(caption: str, rows: Iterable[Difference]) -> Table:
         for row in rows
     ]
     return Table(caption, columns, tuple(made))
+
+
+def run_differences(paper: Evidence, run: RunRow) -> list[Block]:
+    """A run beside the proposal: what differs or is not shown in a table, what is the same in a line."""
+    name = f"{paper.id}, run {run.run}" if run.run else paper.id
+    caption = f"{name}: covers the proposal: {_covers(run)}"
+    told = [row for row in run.differences if row.verdict != "same"]
+    apart = [row for row in told if any(side not in _UNTOLD for side in (row.tested, row.proposed))]
+    same = dict.fromkeys(row.title for row in run.differences if row.verdict == "same")
+    made: list[Block] = [differences(caption, apart)] if apart else [Paragraph(plain(caption, "strong"))]
+    if same:
+        made.append(Paragraph(plain(f"The same as tested: {', '.join(same)}.")))
+    return made

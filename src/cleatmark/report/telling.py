@@ -14,7 +14,7 @@ from cleatmark.review.model import Finding
 
 MESSAGE_LIMIT = 320
 FOLLOWER_LIMIT = 160
-"""How much of a message the short report tells: the nearest run's table and the full report have the rest."""
+"""How much of a message is told here: the nearest run's table and the appendix have the rest."""
 
 
 def entry(item: Item, links: Links, full: bool) -> Entry:
@@ -23,7 +23,7 @@ def entry(item: Item, links: Links, full: bool) -> Entry:
     lines = [*_outcome(head), *_sources(head, links, full)]
     cited = _told(head)
     for follower in item.follows:
-        lines.append(("Follows", _follower(follower, links, full, cited)))
+        lines.append(("Follows", _follower(follower, links, cited)))
         cited += _told(follower)
     lines.extend(_again(item))
     return Entry(
@@ -60,16 +60,10 @@ def _missing(missing: Missing) -> Spans:
     return plain(f"{missing.title or missing.path} ({missing.reason}{ask})")
 
 
-def _sources(
-    finding: Finding, links: Links, full: bool, but: Iterable[Citation] = ()
-) -> list[tuple[str, Spans]]:
+def _sources(finding: Finding, links: Links, full: bool) -> list[tuple[str, Spans]]:
     if not full:
-        return [("Rests on", citing.short(finding, links, but))]
-    lines = citing.by_kind(finding, links, but)
-    lines.append(
-        ("Basis", (Span(f"{finding.basis}. {finding.because}".strip() + " "), citing.rule(finding, links)))
-    )
-    return lines
+        return [("Rests on", citing.short(finding, links))]
+    return [*citing.by_kind(finding, links), ("Basis", citing.basis(finding, links))]
 
 
 def _told(finding: Finding) -> list[Citation]:
@@ -88,17 +82,9 @@ def _again(item: Item) -> list[tuple[str, Spans]]:
     ]
 
 
-def _follower(finding: Finding, links: Links, full: bool, cited: Iterable[Citation]) -> Spans:
-    """In short a follower is named with its message; what is missing and to be done stands with the questions."""
+def _follower(finding: Finding, links: Links, cited: Iterable[Citation]) -> Spans:
+    """A follower is told shortly: what is missing stands with the questions, the rest in the appendix."""
+    told = [whole_sentences(finding.message, FOLLOWER_LIMIT)]
+    told += [finding.remedy] if finding.verdict == "deviates" and finding.remedy else []
     title = (Span(titled(finding.title, finding), "strong"), Span(f", {finding.verdict}. "))
-    if not full:
-        told = [whole_sentences(finding.message, FOLLOWER_LIMIT)]
-        told += [finding.remedy] if finding.verdict == "deviates" and finding.remedy else []
-        return (*title, Span(f"{' '.join(told)} "), *citing.short(finding, links, cited))
-    spans = [*title, Span(f"{finding.message} ")]
-    if finding.missing:
-        spans += [Span("Missing: "), *joined([_missing(missing) for missing in finding.missing]), Span(". ")]
-    if finding.remedy:
-        spans.append(Span(f"{finding.remedy} "))
-    sources = [told for _, told in citing.by_kind(finding, links, cited)]
-    return (*spans, *joined([*sources, (citing.rule(finding, links),)]))
+    return (*title, Span(f"{' '.join(told)} "), *citing.short(finding, links, cited))

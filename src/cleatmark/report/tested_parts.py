@@ -1,0 +1,150 @@
+"""Parts and spacings as tested: by zone where zones differ, once where they are the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cleatmark.report.blocks import Block, Column, Row, Span, Spans, Table, plain
+from cleatmark.report.figures import NBSP, NONE, Figures
+from cleatmark.review.model import Difference, Review, RunRow, ZoneRow
+
+ZONES_ABREAST = 5
+
+PARTS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    (
+        "Panel",
+        (
+            ("panel.profile", "{}"),
+            ("panel.material", "{}"),
+            ("panel.thickness", "{}"),
+            ("panel.width", "{} wide"),
+        ),
+    ),
+    (
+        "Seam",
+        (("panel.seam_type", "{}"), ("panel.seam_height", "{} high"), ("panel.seam_sealant", "sealant {}")),
+    ),
+    (
+        "Clip",
+        (
+            ("clip.model", "{}"),
+            ("clip.type", "{}"),
+            ("clip.thickness", "{}"),
+            ("clip.length", "base {} long"),
+        ),
+    ),
+    ("Bearing plate", (("clip.bearing_plate", "{}"),)),
+    ("Screw", (("fastener.size", "{}"), ("fastener.type", "{}"))),
+    ("Screw length", (("fastener.length", "{}"),)),
+    ("Thread", (("fastener.thread", "{}"),)),
+    ("Head", (("fastener.head", "{}"),)),
+    ("Washer", (("fastener.washer", "{}"),)),
+    ("Screws per clip", (("fastener.count", "{}"),)),
+    ("Penetration", (("fastener.penetration", "{}"),)),
+    ("Deck", (("deck.type", "{}"), ("deck.thickness", "{}"))),
+    ("Deck fastening", (("deck.attachment", "{}"), ("deck.fastener_spacing", "at {}"))),
+    ("Deck joints", (("deck.joints", "{}"), ("deck.edges", "edges {}"))),
+    ("Supports", (("support.type", "{}"), ("support.thickness", "{}"), ("support.spacing", "at {}"))),
+    ("Insulation", (("insulation.type", "{}"), ("insulation.thickness", "{}"))),
+    ("Underlayment", (("underlayment.type", "{}"),)),
+    ("Air sealing", (("air_seal.type", "{}"),)),
+)
+"""What the installer needs of a run, in the order in which it is built up: by field, and how it is said."""
+
+
+def tested_parts(review: Review, zones: list[ZoneRow]) -> list[Block]:
+    """A table by zone of spacings, of parts that differ and of what holds; a table of the parts that do not."""
+    runs = [run_of(review, row) if shown(row) else None for row in zones]
+    told = [(title, [as_tested(run, fields) for run in runs]) for title, fields in PARTS]
+    alike, apart = [], []
+    for title, values in told:
+        known = {value for value, run in zip(values, runs, strict=True) if run is not None}
+        if len(known) == 1 and known != {""}:
+            alike.append((title, known.pop()))
+        elif known - {""}:
+            apart.append((title, values))
+    made: list[Block] = []
+    for start in range(0, len(zones), ZONES_ABREAST):
+        some = slice(start, start + ZONES_ABREAST)
+        made.append(_by_zone(review, zones[some], runs[some], [(title, told[some]) for title, told in apart]))
+    return [*made, _alike(alike, all(runs))] if alike else made
+
+
+def _by_zone(
+    review: Review, zones: list[ZoneRow], runs: list[RunRow | None], apart: list[tuple[str, list[str]]]
+) -> Table:
+    figures = Figures(review.job.units)
+    rows = [_zone_row("Clips at", [_spacing(row, figures) for row in zones], "strong")]
+    rows += [_zone_row(title, [value or NONE for value in values]) for title, values in apart]
+    rows.append(_zone_row("Holds", [_holds(row, figures) for row in zones]))
+    rows.append(_zone_row("Shown by", [_source(row, run) for row, run in zip(zones, runs, strict=True)]))
+    columns = (Column("As tested"), *(Column(row.zone) for row in zones))
+    return Table("By roof zone, as tested", columns, tuple(rows))
+
+
+def _alike(alike: list[tuple[str, str]], everywhere: bool) -> Table:
+    """Two parts abreast, so that the sheet stays on its page."""
+    half = (len(alike) + 1) // 2
+    rows = []
+    for n in range(half):
+        left, right = alike[n], alike[n + half] if n + half < len(alike) else ("", "")
+        rows.append(Row((_name(left[0]), plain(left[1]), _name(right[0]), plain(right[1]))))
+    columns = (Column("Part"), Column("As tested"), Column("Part"), Column("As tested"))
+    where = "In every zone" if everywhere else "In every zone that is shown to hold"
+    return Table(f"{where}, as tested", columns, tuple(rows))
+
+
+def _name(title: str) -> Spans:
+    return plain(title, "strong")
+
+
+def _spacing(row: ZoneRow, figures: Figures) -> str:
+    if not shown(row):
+        return "not shown"
+    return figures.with_unit(figures.length(row.clip_spacing_in), figures.length_unit)
+
+
+def shown(row: ZoneRow) -> bool:
+    """Whether a document shows the zone to hold."""
+    return not row.refused and row.verdict == "complies" and bool(row.document)
+
+
+def run_of(review: Review, row: ZoneRow) -> RunRow | None:
+    """The run that the zone is shown by."""
+    for paper in review.evidence:
+        if paper.id == row.document:
+            return next((run for run in paper.runs if run.run == row.run), None)
+    return None
+
+
+def as_tested(run: RunRow | None, fields: Iterable[tuple[str, str]]) -> str:
+    """The run's own values, for what was tested is what holds; the proposal's beside them where it differs."""
+    if run is None:
+        return ""
+    rows = {difference.field: difference for difference in run.differences}
+    known = [(rows[field], form) for field, form in fields if field in rows and rows[field].tested]
+    return ", ".join(form.format(row.tested) + _apart(row) for row, form in known)
+
+
+def _apart(row: Difference) -> str:
+    apart = row.proposed and row.verdict != "same" and row.proposed != row.tested
+    return f" (proposed: {row.proposed})" if apart else ""
+
+
+def _zone_row(title: str, told: list[str], style: str = "") -> Row:
+    return Row(((Span(title, "strong"),), *(plain(one, style) for one in told)))
+
+
+def _holds(row: ZoneRow, figures: Figures) -> str:
+    if not shown(row):
+        return row.refused or "not shown"
+    demand = figures.with_unit(figures.pressure(row.required_psf, row.allowable_psf), figures.pressure_unit)
+    allowed = figures.with_unit(figures.pressure(row.allowable_psf, row.required_psf), figures.pressure_unit)
+    return f"{allowed}, where {demand} is needed"
+
+
+def _source(row: ZoneRow, run: RunRow | None) -> str:
+    if run is None:
+        return NONE
+    page = f", page{NBSP}{run.page}" if run.page else ""
+    return f"{row.document}, run{NBSP}{run.run}{page}"
