@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from cleatmark.docxfile.package import MC, Package, Part, W, broken_xml, refuse
 from cleatmark.spec.blocks import Block, Paragraph
 from cleatmark.spec.notes import GUIDANCE, stands_apart
 from cleatmark.spec.numbering import Numbering
-from cleatmark.spec.package import MC, Package, Part, W, broken_xml, refuse
 from cleatmark.spec.runs import Runs
 from cleatmark.spec.styles import Styles, number, on, twips
 from cleatmark.spec.tables import TableReader

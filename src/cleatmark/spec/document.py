@@ -6,15 +6,15 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from cleatmark.docxfile.limits import Limits
+from cleatmark.docxfile.package import Package, refuse
 from cleatmark.problems import Place, Problem
 from cleatmark.spec.blocks import Block, Grid, Paragraph
 from cleatmark.spec.body import Body
 from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.spec.dates import printed_date
-from cleatmark.spec.limits import Limits
 from cleatmark.spec.numbering import Numbering
 from cleatmark.spec.outline import Outline
-from cleatmark.spec.package import Package, refuse
 from cleatmark.spec.sections import METAL_ROOF, OTHER, from_header, is_roof, opening_title, starts
 from cleatmark.spec.styles import Styles
 

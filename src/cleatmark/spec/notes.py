@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from cleatmark.spec.package import W
+from cleatmark.docxfile.package import W
 
 if TYPE_CHECKING:
     from lxml.etree import _Element

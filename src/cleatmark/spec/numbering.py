@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from cleatmark.docxfile.package import W
 from cleatmark.spec.numerals import numeral
-from cleatmark.spec.package import W
 from cleatmark.spec.styles import Style, Styles, number, on, twips
 
 if TYPE_CHECKING:

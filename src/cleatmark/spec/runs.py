@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from cleatmark.spec.package import MC, M, W
+from cleatmark.docxfile.package import MC, M, W
 from cleatmark.spec.styles import Style, Styles, on
 from cleatmark.spec.words import FIELD, INSERTED, STRUCK, symbol
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from msgspec import Struct
 
-from cleatmark.spec.package import W
+from cleatmark.docxfile.package import W
 
 if TYPE_CHECKING:
     from lxml.etree import _Element

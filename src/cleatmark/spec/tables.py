@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Protocol
 
 from msgspec import Struct
 
+from cleatmark.docxfile.package import MC, W
 from cleatmark.spec.blocks import Block, Grid, Paragraph
 from cleatmark.spec.clauses import Cell, Span, Table
-from cleatmark.spec.package import MC, W
 from cleatmark.spec.styles import PLAIN, number, on
 from cleatmark.spec.words import Words
 

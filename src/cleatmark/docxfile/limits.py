@@ -1,4 +1,4 @@
-"""What a specification file may weigh before it is refused. A DOCX is somebody else's file."""
+"""What a DOCX may weigh before it is refused. It is somebody else's file."""
 
 from __future__ import annotations
 

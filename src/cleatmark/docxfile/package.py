@@ -13,8 +13,8 @@ from typing import IO, TYPE_CHECKING, NoReturn
 
 from msgspec import Struct
 
+from cleatmark.docxfile.limits import MIB, Limits
 from cleatmark.problems import InputError, Place, Problem
-from cleatmark.spec.limits import MIB, Limits
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -229,7 +229,7 @@ def _open_archive(path: Path, limits: Limits) -> zipfile.ZipFile:
     file = str(path)
     try:
         if path.is_dir():
-            refuse(file, "this is a folder; a specification is a .docx file")
+            refuse(file, "this is a folder; a .docx file is expected")
         if not path.exists():
             refuse(file, "there is no such file")
         if not path.is_file():
