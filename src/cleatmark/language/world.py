@@ -9,6 +9,7 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from cleatmark.facts import Citation, Fact, Stated
+from cleatmark.zones import same_zone, zone_key
 
 Facts = Mapping[str, Fact]
 NO_FACTS: Facts = {}
@@ -57,6 +58,13 @@ def permit_date(world: World) -> date | None:
     """The day by which dated rules and table rows are chosen; None where it is not stated."""
     fact = world.facts.get("job.permit_date")
     return fact.value if fact is not None and isinstance(fact.value, date) else None
+
+
+def variant_for(zone: str, variants: Mapping[str, object]) -> str:
+    """The variant of the proposal that stands in a zone: of that name, of its family, else the first."""
+    exact = [variant for variant in variants if zone_key(variant) == zone_key(zone)]
+    alike = [variant for variant in variants if variant and same_zone(variant, zone)]
+    return (exact or alike or list(variants)[:1])[0]
 
 
 class Frame(NamedTuple):

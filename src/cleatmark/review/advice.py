@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cleatmark.facts import Citation
+from cleatmark.language.custom import raised
 from cleatmark.language.judge import first_frame
-from cleatmark.language.logic import YES, Res
+from cleatmark.language.logic import Res
 from cleatmark.language.messages import fill
 from cleatmark.language.program import CompiledAdvice, Program
 from cleatmark.language.world import Frame, World
@@ -16,18 +17,7 @@ def advise(program: Program, world: World) -> tuple[Advice, ...]:
     out: list[Advice] = []
     frame = first_frame(world)
     for rule in program.advice:
-        if rule.layered.waived is not None:
-            continue
-        if not rule.by_clause:
-            res = rule.when(frame)
-            if res.truth is YES:
-                out.append(_tell(program, rule, frame, res))
-            continue
-        for clause in world.clauses:
-            inside = frame.enter(clause)
-            res = rule.when(inside)
-            if res.truth is YES:
-                out.append(_tell(program, rule, inside, res))
+        out.extend(_tell(program, *found) for found in raised(rule, frame))
     return tuple(dict.fromkeys(out))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cleatmark.facts import Fact
+from cleatmark.language import custom
 from cleatmark.language.judge import covers, first_frame
 from cleatmark.language.logic import NO, UNKNOWN, YES
 from cleatmark.language.program import Program
@@ -135,12 +136,13 @@ def condition_row(program: Program, world: World, condition: Item) -> ConditionR
     for practice in program.practices:
         if practice.statement.field != path or value is None:
             continue
-        if practice.when is not None and practice.when(frame).truth is not YES:
+        judged = custom.usual(program, practice, frame, value)
+        found = custom.practice_for(practice, world)
+        if found is None or judged not in ("usual", "unusual"):
             continue
-        clauses = practice.statement.clauses
-        words = clauses.usual or ()
-        usual = ", ".join(words)
-        unusual = value.text.casefold() not in {word.casefold() for word in words}
+        clauses = found.statement.clauses
+        usual = ", ".join(clauses.usual or ())
+        unusual = judged == "unusual"
         why = clauses.because.text if clauses.because else ""
         hidden = clauses.hidden_after or ""
         trade = trade or clauses.trade or ""

@@ -11,10 +11,10 @@ from cleatmark.facts import Citation, Fact, Nothing, Stated, Value
 from cleatmark.job.model import ContractFact, Job, StatedPressures
 from cleatmark.language.compare import compare, same
 from cleatmark.language.logic import NO, YES
-from cleatmark.language.world import Item, World
+from cleatmark.language.world import Item, World, variant_for
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
 from cleatmark.units import ALLOWABLE_FROM_STRENGTH, Quantity, show
-from cleatmark.zones import same_zone, zone_key
+from cleatmark.zones import zone_key
 
 PRESSURE = "uplift.pressure"
 
@@ -48,7 +48,7 @@ def build(
         documents=tuple(document(item, job.contract) for item in submittal.documents),
         zones=zones,
         clauses=tuple(flagged),
-        zone_variant={zone.id: variant_for(zone, variants) for zone in zones},
+        zone_variant={zone.id: variant_for(zone.facts["zone.name"].text, variants) for zone in zones},
         files=files,
     )
 
@@ -62,14 +62,6 @@ def in_scope(item: Stated, submittal: Submittal) -> bool:
     if item.scope and not scope and item.scope.casefold().startswith("alternate"):
         return False
     return not (item.roof and roof and item.roof.casefold() != roof.casefold())
-
-
-def variant_for(zone: Item, variants: Mapping[str, object]) -> str:
-    """The variant of the proposal that stands in a zone."""
-    name = zone.facts["zone.name"].text
-    exact = [variant for variant in variants if zone_key(variant) == zone_key(name)]
-    alike = [variant for variant in variants if variant and same_zone(variant, name)]
-    return (exact or alike or list(variants)[:1])[0]
 
 
 # Zones ------------------------------------------------------------------------------------------------------------

@@ -1,0 +1,55 @@
+"""Practice and advice judged: what is usual in the trade beside what is asked, and what is raised."""
+
+from __future__ import annotations
+
+from cleatmark.facts import Fact, Value
+from cleatmark.language.compare import same
+from cleatmark.language.layers import standing
+from cleatmark.language.logic import NO, YES, Res
+from cleatmark.language.program import CompiledAdvice, CompiledPractice, Program
+from cleatmark.language.world import Frame, World, permit_date
+from cleatmark.yamlfile import FieldValueError, read_value
+
+
+def practice_for(practice: CompiledPractice, world: World) -> CompiledPractice | None:
+    """The version of a practice that stands on the permit date; None where none is in force or it is waived."""
+    found, force = standing(practice, permit_date(world))
+    return found if force == "yes" and found.layered.waived is None else None
+
+
+def usual(program: Program, practice: CompiledPractice, frame: Frame, asked: Fact | None) -> str:
+    """ "usual", "unusual", "does not apply" or "not shown": the value asked for beside what is usual."""
+    found = practice_for(practice, frame.world)
+    if found is None:
+        return "does not apply"
+    if found.when is not None:
+        applies = found.when(frame).truth
+        if applies is not YES:
+            return "does not apply" if applies is NO else "not shown"
+    if asked is None:
+        return "not shown"
+    words = found.statement.clauses.usual or ()
+    return "usual" if any(_alike(program, found, word, asked) for word in words) else "unusual"
+
+
+def _alike(program: Program, practice: CompiledPractice, word: str, asked: Fact) -> bool:
+    """Whether the word states the value asked for: read by the field's kind, so that 6 in is 152.4 mm."""
+    field = program.book.block("assembly").get(practice.statement.field)
+    if field is None:
+        return False
+    try:
+        value: Value = read_value(field, word)
+        other = asked.value if not isinstance(asked.value, str) else read_value(field, asked.value)
+    except FieldValueError:
+        return word.casefold() == asked.text.casefold()
+    return same(value, other) is YES
+
+
+def raised(rule: CompiledAdvice, frame: Frame) -> tuple[tuple[CompiledAdvice, Frame, Res], ...]:
+    """The version in force with each frame in which it is raised: once, or for each clause that it speaks of."""
+    found, force = standing(rule, permit_date(frame.world))
+    if force != "yes" or found.layered.waived is not None:
+        return ()
+    frames = tuple(frame.enter(clause) for clause in frame.world.clauses) if found.by_clause else (frame,)
+    judged = ((found, inside, found.when(inside)) for inside in frames)
+    return tuple(item for item in judged if item[2].truth is YES)
