@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from cleatmark.spec.blocks import Block, Grid, Paragraph
-from cleatmark.spec.labels import automatic, typed
+from cleatmark.spec.labels import as_roman, automatic, typed
 from cleatmark.spec.outline import END
 
 _NUMBER = r"(\d{2}[ .-]?\d{2}[ .-]?\d{2}(?:\.\d{2})?(?: \d{2})?|\d{5})(?![\d/])"
@@ -120,7 +120,7 @@ def _candidate(block: Block) -> tuple[str, str, str] | None:
     if line is not None:
         return line
     bare = _BARE.match(" ".join(raw.split()))
-    if bare is None:
+    if bare is None or not (_six(bare[1]) or bare[1].isdigit()):
         return None
     rest = bare[2].strip()
     fits = rest[:1].isalpha() and rest[0].isupper() and len(rest) <= 110 and not rest.endswith(".")
@@ -195,7 +195,8 @@ def _structure(block: Paragraph) -> str:
         return "part" if label.value == 1 else "middle"
     if label.numeric:
         return "article" if label.shown.rstrip(".") in _FIRST else "middle"
-    if label.value == 1:
+    reading = as_roman(label)
+    if label.value == 1 or (reading is not None and reading.value == 1):
         return "article" if " ".join(rest.split()).upper().rstrip(".") in _BEGINNINGS else ""
     return "middle" if label.sure == 2 else ""
 
@@ -229,42 +230,53 @@ def _title(blocks: Sequence[Block], at: int, title: str) -> tuple[str, int]:
 
 
 def opening_title(blocks: Sequence[Block]) -> tuple[str, int]:
-    """The title lines a document begins with where none of them has a number; and the first block after them."""
+    """The title lines a document begins with where none has a number; and the first block after them."""
     lines: list[str] = []
+    body = 0
     for at, block in enumerate(blocks):
         if isinstance(block, Grid):
-            return " ".join(lines), at
+            break
         text = " ".join(block.words.raw.split())
-        if not text:
+        if not text and not block.deleted:
             continue
-        named = block.number is None and len(text) <= 110 and not text.endswith((".", ":", ";"))
-        if not named or _structure(block) or len(lines) == _TITLE_LINES:
-            return " ".join(lines), at
-        if not (_stands_out(block) or text == text.upper()) or re.search(r"\d{2,}", text):
-            return " ".join(lines), at
+        named = block.number is None and 0 < len(text) <= 110 and not text.endswith((".", ":", ";"))
+        if not named or _structure(block) or typed(block.words.raw) or len(lines) == _TITLE_LINES:
+            break
+        if block.hidden or not (_stands_out(block) or text.isupper()) or re.search(r"\d{2,}", text):
+            break
         lines.append(text)
-    return " ".join(lines), len(blocks)
+        body = at + 1
+    return " ".join(lines), body
 
 
 def from_header(lines: Sequence[str]) -> tuple[str, str] | None:
     """Section number and title as a page header or footer prints them."""
     for line in lines:
-        for piece in re.split(r"\t+|\s{3,}|\n", line):
-            text = " ".join(piece.split())
-            known = _LINE.match(text) or None
+        pieces = [" ".join(piece.split()) for piece in re.split(r"\t+|\s{3,}|\n", line)]
+        for text in pieces:
+            known = _LINE.match(text)
             if known is not None:
-                return fold(known[2]), _untailed(known[3])
+                return fold(known[2]), _untailed(known[3]) or _capitals(pieces, text)
             titled = _TITLED.match(text)
-            if (
-                titled is not None
-                and titled[1].upper() == titled[1]
-                and len(re.sub(r"\D", "", titled[2])) >= 6
-            ):
+            if titled is not None and titled[1].upper() == titled[1] and _six(titled[2]):
                 return fold(titled[2]), titled[1].strip(" -–—")
             bare = _BARE.match(text)
-            if bare is not None and len(re.sub(r"\D", "", bare[1])) >= 6:
-                return fold(bare[1]), _untailed(bare[2])
+            if bare is not None and _six(bare[1]):
+                return fold(bare[1]), _untailed(bare[2]) or _capitals(pieces, text)
     return None
+
+
+def _six(number: str) -> bool:
+    """Whether six digits are a section number, and no date or job number."""
+    digits = re.sub(r"\D", "", number)
+    if len(digits) < 6 or re.match(r"(?:19|20)\d\d[-./]", number):
+        return False
+    return " " in number or digits.startswith(("0", "13"))
+
+
+def _capitals(pieces: Sequence[str], but: str) -> str:
+    """Another piece of the line, if it is in capitals as a title is."""
+    return next((one for one in pieces if one != but and len(one) > 3 and one.isupper()), "")
 
 
 def _untailed(title: str) -> str:
