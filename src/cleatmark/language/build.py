@@ -76,6 +76,7 @@ def fold(parts: Sequence[Part]) -> tuple[dict[str, Any], tuple[Doubled, ...]]:
         else:
             seen[part.name] = part.pos
             out[part.name] = part.value
+    out["places"] = {part.name: part.pos for part in reversed(parts)}
     return out, tuple(doubled)
 
 
@@ -268,6 +269,7 @@ class Builder(Transformer[Token, Any]):
             alternatives=values.get("alternative", ()),
             level=values.get("level", ""),
             sources=values.get("sources", ()),
+            places=values["places"],
             pos=pos_of(name),
         )
         return Built(node, doubled)
@@ -477,6 +479,7 @@ class Builder(Transformer[Token, Any]):
             having=shown.having,
             every_zone=str(over) == "zone" and str(word) == "every",
             zone_where=rest[0] if len(rest) == 2 else None,
+            spoken="" if (word, over) == ("every", "zone") else f"{word} {over}",
             pos=pos_of(word),
         )
 

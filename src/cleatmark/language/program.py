@@ -104,7 +104,7 @@ def fields_of(files: Iterable[t.RuleFile]) -> FieldBook:
                     Field(
                         path=values.pop("id"),
                         place=file.place(statement),
-                        **{name: value for name, value in values.items() if name != "pos"},
+                        **{name: value for name, value in values.items() if name not in ("pos", "places")},
                     )
                 )
     return FieldBook(out)

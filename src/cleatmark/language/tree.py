@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from msgspec import Struct, field
 
 from cleatmark.problems import Place
@@ -130,13 +132,17 @@ Condition = Compare | OneOf | IsStated | Covers | And | Or | Not | Quantified
 
 
 class ShownBy(Node, frozen=True, tag="shown_by", kw_only=True):
-    """`[every zone [where (Z)]] be shown by a KIND [where (A)] having (B)`."""
+    """`[every zone [where (Z)]] be shown by a KIND [where (A)] having (B)`.
+
+    spoken  the words before `be shown by` where they are others than `every zone`; the checker tells
+    """
 
     kind: str
     where: Condition | None = None
     having: Condition | None = None
     every_zone: bool = False
     zone_where: Condition | None = None
+    spoken: str = ""
 
 
 # Clauses shared by statements ------------------------------------------------------------------------------------
@@ -171,7 +177,10 @@ class Ask(Node, frozen=True, kw_only=True):
 
 
 class Clauses(Struct, frozen=True, kw_only=True):
-    """Clauses that requirements, approvals, substitutions, practice, advice and amendments share. None: not written."""
+    """Clauses that requirements, approvals, substitutions, practice, advice and amendments share. None: not written.
+
+    places  where each clause stands, by its name here
+    """
 
     basis: str | None = None
     applies: Condition | None = None
@@ -194,6 +203,7 @@ class Clauses(Struct, frozen=True, kw_only=True):
     trade: str | None = None
     message: Text | None = None
     same_as: tuple[Text, ...] = ()
+    places: Mapping[str, Pos] = field(default_factory=dict)
 
 
 # Statements -----------------------------------------------------------------------------------------------------
@@ -214,6 +224,7 @@ class RulebookHead(Statement, frozen=True, tag="rulebook", kw_only=True):
     checked_on: str = ""
     status: str = ""
     sources: tuple[Source, ...] = ()
+    places: Mapping[str, Pos] = field(default_factory=dict)
 
 
 class FieldStatement(Statement, frozen=True, tag="field", kw_only=True):
@@ -227,6 +238,7 @@ class FieldStatement(Statement, frozen=True, tag="field", kw_only=True):
     none: bool = False
     open: bool = False
     note: str = ""
+    places: Mapping[str, Pos] = field(default_factory=dict)
 
 
 class KindStatement(Statement, frozen=True, tag="kind", kw_only=True):
@@ -248,6 +260,7 @@ class ReadingStatement(Statement, frozen=True, tag="reading", kw_only=True):
     ask: Ask | None = None
     sources: tuple[Source, ...] = ()
     because: Text | None = None
+    places: Mapping[str, Pos] = field(default_factory=dict)
 
 
 class Requirement(Statement, frozen=True, tag="requirement", kw_only=True):
@@ -310,6 +323,7 @@ class Define(Statement, frozen=True, tag="define", kw_only=True):
     alternatives: tuple[Alternative, ...]
     level: str = ""
     sources: tuple[Source, ...] = ()
+    places: Mapping[str, Pos] = field(default_factory=dict)
 
 
 class Amend(Statement, frozen=True, tag="amend", kw_only=True):
@@ -381,13 +395,22 @@ AnyStatement = (
 )
 
 
+class Spoilt(Struct, frozen=True):
+    """A statement whose form has a mistake: what can be told of it, so that nothing else is blamed for it."""
+
+    word: str
+    id: str
+    line: int
+
+
 class RuleFile(Struct, frozen=True):
-    """A rule file parsed: its head, its statements in order, its comments by line."""
+    """A rule file parsed: its head, its statements in order, its lines, the statements that did not parse."""
 
     file: str
     head: RulebookHead
     statements: tuple[AnyStatement, ...]
     lines: tuple[str, ...] = ()
+    spoilt: tuple[Spoilt, ...] = ()
 
     def place(self, node: Node) -> Place:
         """The place of a node of this file."""
