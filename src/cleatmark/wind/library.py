@@ -1,0 +1,78 @@
+"""The coefficient files that ship, an edition at a time, and which figure is a roof's."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from msgspec.structs import replace
+
+from cleatmark.problems import InputError, Place, Problem
+from cleatmark.wind.blocks import EDITIONS, read_figure
+from cleatmark.wind.curves import Block
+
+FOLDER = Path(__file__).parent / "coefficients"
+PARTING_HEIGHT = 60.0
+"""Mean roof height in ft up to which the low-rise figures hold."""
+
+
+def folder_of(edition: str) -> Path:
+    """The folder with an edition's files."""
+    return FOLDER / edition.casefold().replace(" ", "_").replace("-", "_")
+
+
+@cache
+def figures(edition: str) -> tuple[Block, ...]:
+    """The figures of an edition, curves of a figure that is the same as another's filled in.
+
+    Raises InputError where a file that ships is broken.
+    """
+    problems: list[Problem] = []
+    blocks: list[Block] = []
+    for path in sorted(folder_of(edition).glob("*.yaml")):
+        if path.name == "edition.yaml":
+            continue
+        block, same_as, found = read_figure(path)
+        problems.extend(found)
+        if block is not None:
+            blocks.append(_filled(block, same_as) if same_as else block)
+    if problems:
+        raise InputError(problems)
+    return tuple(blocks)
+
+
+def _filled(block: Block, same_as: str) -> Block:
+    """The block with the curves of another figure. Confidences are its own: none is inherited."""
+    base = figure(same_as)
+    keeps_overhang = block.edition != "ASCE 7-22"
+    return replace(
+        block,
+        suction=base.suction,
+        inward=base.inward,
+        no_inward=base.no_inward,
+        zones=base.zones,
+        overhang=base.overhang if keeps_overhang else {},
+        overhang_confidence=base.overhang_confidence if keeps_overhang else "",
+    )
+
+
+def figure(id: str) -> Block:
+    """The figure with an id ("ASCE 7-10/low slope"). Raises InputError where there is none."""
+    edition = id.partition("/")[0]
+    for block in figures(edition) if edition in EDITIONS else ():
+        if block.id == id:
+            return block
+    raise InputError([Problem(Place(str(FOLDER)), f'no figure is called "{id}"')])
+
+
+def figure_for(
+    edition: str, shape: str, slope: float, *, above_60: bool, own: tuple[Block, ...] = ()
+) -> Block | None:
+    """The figure for a roof: a user's own block first, then the file that ships; None where no figure is for it.
+
+    slope  degrees
+    """
+    for block in (*own, *figures(edition)):
+        if block.edition == edition and block.above_60 == above_60 and block.holds(shape, slope):
+            return block
+    return None
