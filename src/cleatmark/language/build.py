@@ -325,7 +325,10 @@ class Builder(Transformer[Token, Any]):
         return Part("words", (str(less), str(more)), pos_of(less))
 
     example = _string("example")
-    field_ask = _string("ask")
+
+    def field_ask(self, to: Part) -> Part:
+        return Part("ask", to.value, to.pos)
+
     note = _string("note")
 
     def may_be_none(self, word: Token) -> Part:
