@@ -178,7 +178,7 @@ class Names:
             name = self.resolve(operand.name, context)
             return name.kind if isinstance(name, Name) else ""
         if isinstance(operand, t.Literal):
-            return "" if operand.form == "quantity" else "date" if operand.form == "date" else ""
+            return "" if operand.form in ("quantity", "none") else operand.form
         if isinstance(operand, t.Choose):
             kinds = [self.kind_of(item, context) for item in operand.operands]
             return next((kind for kind in kinds if kind), "")
