@@ -136,7 +136,10 @@ def test_a_part_that_differs_between_zones_is_told_by_zone() -> None:
 
 def test_a_page_a_roof() -> None:
     roofs = [block for block in field_sheet(ROOFS) if isinstance(block, Heading) and block.level == 2]
-    assert [(roof.text, roof.new_page) for roof in roofs] == [("Main roof", False), ("Porch roof", True)]
+    assert [(roof.text, roof.new_page) for roof in roofs] == [
+        ("Field sheet: main roof", False),
+        ("Field sheet: porch roof", True),
+    ]
     assert "419 mm" in words(field_sheet(ROOFS))
 
 
@@ -159,6 +162,12 @@ def test_conditions_are_listed_before_what_hides_them() -> None:
     assert cell(table, 0, 1) == "underlayment"
 
 
+def test_a_job_without_zones_says_so_and_cautions() -> None:
+    told = words(field_sheet(replace(COMPLIES, zones=())))
+    assert "No roof zone could be reviewed" in told
+    assert STANDING_CAUTIONS[0] in " ".join(told.split())
+
+
 def test_many_zones_are_set_in_several_tables() -> None:
     zones = tuple(replace(COMPLIES.zones[0], zone=f"zone {n}") for n in range(7))
     made = tables(field_sheet(replace(COMPLIES, zones=zones)), "By roof")
@@ -171,7 +180,9 @@ def test_plans_stand_on_the_sheet_of_their_roof() -> None:
         Plan("Porch", "Porch roof zones", roof="porch roof"),
     )
     told = words(field_sheet(replace(ROOFS, plans=plans)))
-    assert told.index("Main roof zones") < told.index("Porch roof ─") < told.index("Porch roof zones")
+    assert (
+        told.index("Main roof zones") < told.index("Field sheet: porch roof") < told.index("Porch roof zones")
+    )
 
 
 @pytest.mark.parametrize("make", [packet_bytes, field_sheet_bytes])

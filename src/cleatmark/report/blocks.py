@@ -100,7 +100,10 @@ class Box(Struct, frozen=True):
 
 
 class Picture(Struct, frozen=True):
+    """A plan, at most `height` mm high on paper."""
+
     plan: Plan
+    height: int = 75
 
 
 Block = Heading | Paragraph | Pairs | Answer | Entry | Bullets | Table | Box | Picture

@@ -25,8 +25,6 @@ CHARACTERS = 112
 """How many characters of table text stand side by side between the margins."""
 
 _CELL = 3
-_PICTURE = 75
-"""Greatest height in mm of a plan."""
 _SHORT_ENTRY = 1200
 """An entry of so many letters stays on one page."""
 _TALL = 14
@@ -213,7 +211,7 @@ class Writer:
         self.paragraph("Caption", (Span(plan.name),))
         holder = self.document.add_paragraph(style="Normal")
         shape = holder.add_run().add_picture(BytesIO(plan.png))
-        scale = min(text_width(self.document) / shape.width, Mm(_PICTURE) / shape.height, 1)
+        scale = min(text_width(self.document) / shape.width, Mm(block.height) / shape.height, 1)
         shape.height, shape.width = Emu(int(shape.height * scale)), Emu(int(shape.width * scale))
         shape._inline.docPr.set("descr", clean(plan.alt))
         shape._inline.docPr.set("title", clean(plan.name))

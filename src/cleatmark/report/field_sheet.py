@@ -15,6 +15,7 @@ from cleatmark.report.blocks import (
     Paragraph,
     Picture,
     Row,
+    Span,
     Spans,
     Table,
     plain,
@@ -27,6 +28,7 @@ from cleatmark.report.tested_parts import PARTS, as_tested, run_of, shown, teste
 from cleatmark.review.model import ConditionRow, Review, ZoneRow
 
 FIELD_SHEET = "Field sheet"
+PLAN_HEIGHT = 36
 _HIDDEN = (
     ("Deck fastening", "the underlayment"),
     ("Deck joints", "the underlayment"),
@@ -39,10 +41,15 @@ _HIDDEN = (
 
 def field_sheet(review: Review) -> tuple[Block, ...]:
     """The sheet's blocks: each roof begins a page."""
-    made: list[Block] = [Heading(FIELD_SHEET, 1, "top")]
     roofs = list(dict.fromkeys(row.roof for row in review.zones))
     if not roofs:
-        made += [Pairs(head(review)), Paragraph(plain(words.NO_ZONES))]
+        return (
+            Heading(FIELD_SHEET),
+            Pairs(head(review)),
+            Paragraph(plain(words.NO_ZONES)),
+            _cautions(review),
+        )
+    made: list[Block] = []
     for n, roof in enumerate(roofs):
         made += _roof(review, roof, new_page=n > 0)
     return tuple(made)
@@ -62,21 +69,25 @@ def write_field_sheet(review: Review, path: str | os.PathLike[str], paper: str =
 
 def _roof(review: Review, roof: str, new_page: bool) -> list[Block]:
     zones = [row for row in review.zones if row.roof == roof]
-    kept = ("Job", "Section", "Submittal")
     made: list[Block] = [
-        Heading(f"{roof[:1].upper()}{roof[1:]}" or "Roof", 2, "", new_page),
-        Pairs(tuple(row for row in head(review) if row[0] in kept)),
+        Heading(f"{FIELD_SHEET}: {roof or 'roof'}", 2, "", new_page),
+        Pairs(tuple(row for row in head(review) if row[0] == "Submittal")),
     ]
     warning = _warning(review, zones)
     if warning:
         made.append(Box("Do not build from this sheet yet", warning))
-    made += [Picture(plan) for plan in review.plans if plan.roof in ("", roof)]
+    made += [Picture(plan, PLAN_HEIGHT) for plan in review.plans if plan.roof in ("", roof)]
     made += tested_parts(review, zones)
     looked_at = _looked_at(review, zones)
     if looked_at.rows:
         made.append(looked_at)
-    made.append(Box(words.CAUTIONS, (plain(" ".join(cautions(review))),)))
+    made.append(_cautions(review))
     return made
+
+
+def _cautions(review: Review) -> Paragraph:
+    """In one paragraph, to leave the page to the sheet."""
+    return Paragraph((Span(f"{words.CAUTIONS}. ", "strong"), *plain(" ".join(cautions(review)))))
 
 
 def _warning(review: Review, zones: Iterable[ZoneRow]) -> tuple[Spans, ...]:

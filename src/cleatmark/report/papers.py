@@ -198,8 +198,9 @@ def run_differences(paper: Evidence, run: RunRow) -> list[Block]:
     caption = f"{name}: covers the proposal: {_covers(run)}"
     told = [row for row in run.differences if row.verdict != "same"]
     apart = [row for row in told if any(side not in _UNTOLD for side in (row.tested, row.proposed))]
-    same = dict.fromkeys(row.title for row in run.differences if row.verdict == "same")
+    same = len({row.field for row in run.differences if row.verdict == "same"})
     made: list[Block] = [differences(caption, apart)] if apart else [Paragraph(plain(caption, "strong"))]
     if same:
-        made.append(Paragraph(plain(f"The same as tested: {', '.join(same)}.")))
+        noun = "property is" if same == 1 else "properties are"
+        made.append(Paragraph(plain(f"{same} {noun} proposed the same as tested.")))
     return made

@@ -31,7 +31,7 @@ def entry(item: Item, links: Links, full: bool) -> Entry:
         titled(item.title, head),
         head.verdict,
         words.ACTIONS.get(item.action, item.action),
-        plain(head.message if full else whole_sentences(head.message, MESSAGE_LIMIT)),
+        plain(whole_sentences(head.message, MESSAGE_LIMIT)),
         tuple(lines),
         f"item-{item.number}",
     )
