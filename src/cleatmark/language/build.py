@@ -379,8 +379,8 @@ class Builder(Transformer[Token, Any]):
     def allows(self, *tokens: Token) -> Part:
         return Part("allows", tuple(str(token) for token in tokens), pos_of(tokens[0]))
 
-    def addressee(self, *tokens: Token) -> Part:
-        return Part("to", " ".join(tokens), pos_of(tokens[0]))
+    def addressee(self, words: Token) -> Part:
+        return Part("to", " ".join(words.split()), pos_of(words))
 
     def ask(self, to: Part, question: Token | None = None) -> Part:
         text = unquote(question) if question is not None else ""
