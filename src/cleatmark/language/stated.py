@@ -100,6 +100,19 @@ def value_of(frame: Frame, subject: str, field: Field | None) -> Val:
     return Val(best, facts)
 
 
+def verbs_of(frame: Frame, subject: str) -> Val:
+    """What kinds of evidence the statements of a subject ask for: tested, listed, approved, or "not said"."""
+    items = [item for item in here(frame, subject) if item.relation != "prohibited"]
+    if not items:
+        citation = frame.world.files.get("spec", Citation("spec", "the specification"))
+        return Val(
+            None, (), (Missing(f"spec.{subject}", subject, "not stated", "designer", "", (citation,)),)
+        )
+    verbs = tuple(dict.fromkeys(item.verb or "not said" for item in items))
+    cited = tuple(item.citation for item in items)
+    return Val(verbs, (Fact(f"spec.{subject}.verb", verbs, ", ".join(verbs), cited),))
+
+
 def meets(
     frame: Frame, subject: str, field: Field | None, proposed: Val, title: str, metal: str, metal_spec: str
 ) -> Res:
@@ -127,7 +140,7 @@ def _meets_one(
     ]
     if item.relation == "prohibited":
         truth = NO if YES in results else UNKNOWN if UNKNOWN in results else YES
-    elif item.relation == "one of":
+    elif item.relation in ("one of", "required", "equal"):
         truth = YES if YES in results else UNKNOWN if UNKNOWN in results else NO
     else:
         truth = NO if NO in results else UNKNOWN if UNKNOWN in results else YES
