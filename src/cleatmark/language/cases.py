@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Fact, Stated, Value
 from cleatmark.language import tree as t
@@ -249,6 +250,10 @@ class Stage:
             if values is None:
                 continue
             setting, subject = given.setting, given.name.path.removeprefix("spec.")
+            if subject.endswith(".verb"):
+                own, verb = subject.removesuffix(".verb"), str(values[0])
+                out[own] = tuple(replace(stated, verb=verb) for stated in out.get(own, ()))
+                continue
             citation = self.cite("spec", setting)
             level = next((v.level for v in values if isinstance(v, Quantity)), "")
             stated = Stated(

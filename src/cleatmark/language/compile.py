@@ -99,6 +99,8 @@ class Compiler:
         field, path = name.field, name.path
         if name.scope == "spec":
             subject = path.removeprefix("spec.")
+            if subject.endswith(".verb"):
+                return lambda frame: stated.verbs_of(frame, subject.removesuffix(".verb"))
             return lambda frame: stated.value_of(frame, subject, field)
         title = field.title if field else path
         ask = field.ask if field else ""
@@ -269,8 +271,9 @@ class Compiler:
         negated = op == "is not"
         base = "is" if negated else op
         field = self._field(node.left, context)
-        if base == "includes" and isinstance(node.left, t.Path) and node.left.name.startswith("spec."):
-            return self._spec_includes(node.left.name.removeprefix("spec."), field, right, path)
+        subject = node.left.name if isinstance(node.left, t.Path) else ""
+        if base == "includes" and subject.startswith("spec.") and not subject.endswith(".verb"):
+            return self._spec_includes(subject.removeprefix("spec."), field, right, path)
         if base not in ALLOWED and base not in ("includes", "mentions") and field is not None:
             base = "less than" if base == field.less else "more than"
 

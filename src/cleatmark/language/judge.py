@@ -14,6 +14,7 @@ from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
 from cleatmark.language.program import CompiledShown, Program, Rule
 from cleatmark.language.world import Frame, Item, World
 
+NAMES = {"run": "tested report", "report": "tested report", "document": "paper"}
 VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
 
 
@@ -95,7 +96,7 @@ def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
     return Outcome(rule, worst.verdict, worst.res, worst.frame, shown=tuple(parts) if len(parts) > 1 else ())
 
 
-def _candidates(program: Program, kind: str, world: World) -> list[Item]:
+def candidates(program: Program, kind: str, world: World) -> list[Item]:
     """The runs of all documents of the kind. Every document has at least one; where a run is asked for, one that
     describes neither specimen nor method is none."""
     names = program.kinds.get(kind)
@@ -109,14 +110,14 @@ def _candidates(program: Program, kind: str, world: World) -> list[Item]:
 
 
 def _zones(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
-    runs = _candidates(program, shown.kind, frame.world)
+    runs = candidates(program, shown.kind, frame.world)
     parts: list[Shown] = []
     for zone in frame.world.zones:
         inside = frame.enter(zone)
         if shown.zone_where is not None and shown.zone_where(inside).truth is NO:
             continue
         parts.append(_by_runs(program, shown, inside, runs))
-    nearest = nearest_run(program, frame, runs)
+    nearest = nearest_for(program, shown, frame, runs)
     if not parts:
         lack = Missing("zone", "Design uplift pressures by roof zone", "not stated", "designer")
         res = Res(UNKNOWN, applies.reads, (lack,))
@@ -176,7 +177,7 @@ def _strongest(program: Program, frame: Frame, fitting: list[tuple[Item, Res, Re
 def _papers(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
     """`shall be shown by a KIND`: one document must meet both, for every variant of the proposal."""
     world = frame.world
-    runs = _candidates(program, shown.kind, world)
+    runs = candidates(program, shown.kind, world)
     by_document: dict[int, list[Item]] = {}
     for run in runs:
         by_document.setdefault(id(run.parent), []).append(run)
@@ -186,7 +187,7 @@ def _papers(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, ap
         document = own[0].parent
         assert document is not None
         judged.append((document, where, both, run))
-    nearest = nearest_run(program, frame, runs)
+    nearest = nearest_for(program, shown, frame, runs)
     for document, _, both, run in judged:
         if both.truth is YES:
             return Outcome(rule, "complies", _with(applies, both), frame.enter(run), document, run, nearest)
@@ -233,9 +234,20 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res
 
 
 def _no_paper(shown: CompiledShown) -> Missing:
-    kind = "tested report" if shown.kind in ("run", "report") else shown.kind
+    kind = NAMES.get(shown.kind, shown.kind.replace("_", " "))
     article = "an" if kind[0] in "aeiou" else "a"
     return Missing(shown.kind, f"{article} {kind} that covers the proposed assembly", "not submitted", "maker")
+
+
+def nearest_for(program: Program, shown: CompiledShown, frame: Frame, runs: list[Item]) -> Item | None:
+    """The nearest of the runs that the rule speaks of: those that meet its `where` beside coverage, or most of it.
+    A water test is not near to an uplift test, however alike the specimens are."""
+    ranked: dict[int, list[Item]] = {}
+    for run in runs:
+        unmet = sum(test(frame.enter(run)).truth is not YES for test in shown.apart)
+        if not unmet or 2 * unmet < len(shown.apart):
+            ranked.setdefault(unmet, []).append(run)
+    return nearest_run(program, frame, ranked[min(ranked)]) if ranked else None
 
 
 def nearest_run(program: Program, frame: Frame, runs: Iterable[Item]) -> Item | None:

@@ -61,7 +61,8 @@ def differences(program: Program, frame: Frame, run: Item) -> tuple[tuple[str, C
 
 
 def nearest_text(program: Program, key: str, frame: Frame, nearest: Item | None) -> str:
-    """`nearest.id`, `.run`, `.kind`, `.differences` and any fact of the run; empty where there is no paper."""
+    """`nearest.id`, `.run`, `.kind`, `.differences`, any fact of the run and what is defined of it; empty where there
+    is no paper."""
     if nearest is None:
         return "" if key == "differences" else "none"
     if key == "id":
@@ -74,6 +75,9 @@ def nearest_text(program: Program, key: str, frame: Frame, nearest: Item | None)
         fact = nearest.facts.get(path) or (nearest.parent.facts.get(path) if nearest.parent else None)
         if fact is not None:
             return fact.text
+    name = program.names.resolve(key, ("run", "document"))
+    if isinstance(name, Name) and name.define is not None:
+        return shown(program.compiler.path(name)(frame.enter(nearest)).value)
     return "not stated"
 
 

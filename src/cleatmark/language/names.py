@@ -82,6 +82,9 @@ class Names:
                 )
             return self._field(name, head, rest, "assembly", f"{head}.{rest}")
         if head == "spec":
+            subject = rest.removesuffix(".verb")
+            if subject != rest and subject in self.book.block("spec"):
+                return Name("spec", name, "list")
             return self._field(name, "spec", rest, "spec", f"spec.{rest}")
         if head in ("job", "submittal"):
             return self._field(name, head, rest, head, name)

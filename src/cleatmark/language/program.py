@@ -18,7 +18,8 @@ RUN_CONTEXT = ("run", "document")
 
 
 class CompiledShown(Struct, frozen=True):
-    """A compiled `be shown by`."""
+    """A compiled `be shown by`. `apart` are the parts of `where` beside coverage: what makes a paper one of those
+    that the rule speaks of."""
 
     kind: str
     where: Test | None
@@ -26,6 +27,7 @@ class CompiledShown(Struct, frozen=True):
     every_zone: bool
     zone_where: Test | None
     node: t.ShownBy
+    apart: tuple[Test, ...] = ()
 
 
 class Rule(Struct, frozen=True):
@@ -220,7 +222,14 @@ def _shown(node: t.ShownBy, compiler: Compiler) -> CompiledShown:
         every_zone=node.every_zone,
         zone_where=compiler.condition(node.zone_where, ("zone",)) if node.zone_where is not None else None,
         node=node,
+        apart=tuple(compiler.condition(part, context) for part in parts_of(node.where)),
     )
+
+
+def parts_of(where: t.Condition | None) -> tuple[t.Condition, ...]:
+    """The parts of a `where` that stand beside coverage."""
+    parts = where.parts if isinstance(where, t.And) else (where,) if where is not None else ()
+    return tuple(part for part in parts if not isinstance(part, t.Covers))
 
 
 def _speaks_of_clause(node: t.Condition | None) -> bool:
