@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from cleatmark.facts import Fact, Value
-from cleatmark.language.compare import same
+from cleatmark.language.compare import same, within
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, YES, Res
 from cleatmark.language.program import CompiledAdvice, CompiledPractice, Program
 from cleatmark.language.world import Frame, World, permit_date
+from cleatmark.units import Quantity, orderings
 from cleatmark.yamlfile import FieldValueError, read_value
 
 
@@ -33,15 +34,20 @@ def usual(program: Program, practice: CompiledPractice, frame: Frame, asked: Fac
 
 
 def _alike(program: Program, practice: CompiledPractice, word: str, asked: Fact) -> bool:
-    """Whether the word states the value asked for: read by the field's kind, so that 6 in is 152.4 mm."""
+    """Whether the word states the value asked for: read by the field's kind, so that 6 in is 152.4 mm; "24 in or
+    farther" takes in all on that side."""
     field = program.book.block("assembly").get(practice.statement.field)
     if field is None:
         return False
+    amount, _, direction = word.partition(" or ")
+    beyond = {field.less: -1, field.more: 1}.get(direction) if direction and field.less else None
     try:
-        value: Value = read_value(field, word)
+        value: Value = read_value(field, amount if beyond else word)
         other = asked.value if not isinstance(asked.value, str) else read_value(field, asked.value)
     except FieldValueError:
         return word.casefold() == asked.text.casefold()
+    if beyond and isinstance(value, Quantity) and isinstance(other, Quantity):
+        return within(orderings(other, value), frozenset({0, beyond})) is YES
     return same(value, other) is YES
 
 
