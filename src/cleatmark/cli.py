@@ -55,7 +55,10 @@ def parser() -> Parser:
     _format(one)
     one.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX report")
     one.add_argument(
-        "--earlier", metavar="FILE.json", type=Path, help="an earlier review's JSON, to say what was answered since"
+        "--earlier",
+        metavar="FILE.json",
+        type=Path,
+        help="an earlier review's JSON, to say what was answered since",
     )
     one.add_argument("--full", action="store_true", help="add the comparison, all citations and the working")
 
@@ -69,7 +72,31 @@ def parser() -> Parser:
     read.add_argument("spec", metavar="SPEC.docx", type=Path)
     _rules(read)
     _format(read)
+
+    wind = commands.add_parser(
+        "wind",
+        help="work out the uplift on each roof zone",
+        description="Works out ASCE 7 components and cladding pressures by roof zone, with the working of each.",
+        epilog="example:\n  cleatmark wind job.yaml --area 10 50 --plan roof.svg",
+        formatter_class=raw,
+    )
+    wind.add_argument("job", metavar="JOB.yaml", type=Path)
+    wind.add_argument(
+        "--area", metavar="SQFT", type=_area, nargs="+", default=[], help="effective wind areas, sq ft"
+    )
+    wind.add_argument("--plan", metavar="FILE", type=Path, help="also write the roof plan as .svg or .png")
+    _format(wind)
     return top
+
+
+def _area(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = 0.0
+    if not 0 < value <= 100_000:
+        raise argparse.ArgumentTypeError(f'"{text}" is no effective wind area in sq ft, such as 10')
+    return value
 
 
 def _rules(command: argparse.ArgumentParser) -> None:

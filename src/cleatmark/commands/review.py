@@ -21,7 +21,8 @@ def run(arguments: argparse.Namespace) -> int:
 
         for path in arguments.report:
             check_ending(path)
-    reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules)
+    drawn = any(path.suffix.casefold() in (".docx", ".html") for path in arguments.report)
+    reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules, drawn=drawn)
     if arguments.earlier is not None:
         from msgspec.structs import replace
 

@@ -109,7 +109,9 @@ class Compiler:
             facts, citation = _facts_of(frame, name.scope)
             fact = facts.get(path)
             if fact is None:
-                return Val(None, (), (Missing(path, title, "not stated", ask, "", (citation,)),))
+                open_ = facts.get(f"{path}?")
+                reason = open_.text if open_ is not None else "not stated"
+                return Val(None, (), (Missing(path, title, reason, ask, "", (citation,)),))
             return Val(fact.value, (fact,))
 
         return read

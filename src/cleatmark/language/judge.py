@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 from datetime import date
 
 from msgspec import Struct
@@ -13,6 +14,7 @@ from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
 from cleatmark.language.program import CompiledShown, Program, Rule
 from cleatmark.language.world import Frame, Item, World
+from cleatmark.units import Quantity
 
 NAMES = {"run": "tested report", "report": "tested report", "document": "paper"}
 VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
@@ -123,10 +125,20 @@ def _zones(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, app
         res = Res(UNKNOWN, applies.reads, (lack,))
         return Outcome(rule, "not shown", res, frame, nearest=nearest)
     res = _with(applies, all_of([part.res for part in parts]))
-    worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
+    worst = min(parts, key=_gravity)
     return Outcome(
         rule, VERDICTS[res.truth], res, worst.frame, worst.document, worst.run, nearest, tuple(parts)
     )
+
+
+def _gravity(part: Shown) -> tuple[int, Fraction]:
+    """The gravest verdict first, and of zones that fare alike the one with the least to spare."""
+    spare = Fraction(0)
+    for mark in part.res.marks:
+        a, b = mark.left_value, mark.right_value
+        if isinstance(a, Quantity) and isinstance(b, Quantity) and a.kind == b.kind == "pressure" and b.value:
+            spare = a.value / b.value
+    return ("deviates", "not shown", "complies").index(part.verdict), spare
 
 
 def _by_runs(program: Program, shown: CompiledShown, frame: Frame, runs: list[Item]) -> Shown:

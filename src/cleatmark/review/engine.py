@@ -15,6 +15,7 @@ from cleatmark.language.program import Program
 from cleatmark.language.world import Item, World
 from cleatmark.review import causes, compare, evidence, remedy, tipping, zones
 from cleatmark.review.advice import advise
+from cleatmark.review.demand import demand, plans
 from cleatmark.review.model import (
     Finding,
     FlaggedRow,
@@ -43,10 +44,16 @@ class SpecificationRead(Struct, frozen=True, eq=False):
     notices: tuple[str, ...] = ()
 
 
-def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, program: Program) -> Review:
-    """The finished review of one submittal. Without a specification it is for the code and the site alone."""
+def review(
+    job: Job, submittal: Submittal, spec: SpecificationRead | None, program: Program, *, drawn: bool = False
+) -> Review:
+    """The finished review of one submittal. Without a specification it is for the code and the site alone.
+
+    drawn  whether the roof plans are drawn, for a report on paper
+    """
     read = spec or SpecificationRead()
-    world = build(job, submittal, read.stated, read.clauses, read.file)
+    load = demand(job, submittal, read.stated, program.book)
+    world = build(job, submittal, read.stated, load.zones, read.clauses, read.file)
     permit = job.facts.get("job.permit_date")
     day = permit.value if permit and isinstance(permit.value, date) else None
     outcomes = judge_all(program, world, day)
@@ -58,12 +65,13 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
     points = tipping.tipping_points(program, world, outcomes, zone_rows, day)
     declared, undeclared = compare.departures(submittal, compared)
     titles = {field.path: field.title for field in program.book}
+    head = job_head(job, read)
     answers = {
         "asked": answer(findings, ("specification", "insurer")) if spec is not None else "not reviewed",
         "site": answer(findings, ("demand", "code")),
     }
     return Review(
-        job=job_head(job, read),
+        job=head,
         submittal=submittal_head(submittal),
         rulebooks=tuple(rulebook_head(head) for head in program.merged.heads),
         answers=answers,
@@ -79,8 +87,9 @@ def review(job: Job, submittal: Submittal, spec: SpecificationRead | None, progr
         root_causes=causes.root_causes(findings, titles),
         requests=causes.requests(findings, papers),
         comparison=compared,
-        advice=advise(program, world),
-        notices=(*read.notices, *all_notices(outcomes)),
+        advice=(*advise(program, world), *load.advice),
+        plans=plans(load.winds, head.units) if drawn else (),
+        notices=(*read.notices, *load.notices, *all_notices(outcomes)),
         cautions=program.cautions,
         departures_declared=declared,
         departures_found=undeclared,

@@ -243,7 +243,8 @@ def _to_confirm(document: Item) -> tuple[Edit, ...]:
 def _required(world: World, variant: str) -> Fraction | None:
     for zone in world.zones:
         if world.zone_variant.get(zone.id) == variant:
-            value = zone.facts["zone.required"].value
+            fact = zone.facts.get("zone.required")
+            value = fact.value if fact is not None else None
             if isinstance(value, Quantity):
                 return value.value * Fraction(6, 10) if value.level == "strength" else value.value
     return None

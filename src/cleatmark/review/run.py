@@ -22,9 +22,10 @@ DEFAULT_RULES = ("base",)
 
 
 def run_reviews(
-    job_file: Path, submittal_files: Sequence[Path], rules: Sequence[str] = ()
+    job_file: Path, submittal_files: Sequence[Path], rules: Sequence[str] = (), *, drawn: bool = False
 ) -> tuple[Review, ...]:
-    """Reviews of the submittals under the job. Raises InputError with every problem found."""
+    """Reviews of the submittals under the job, with roof plans where `drawn`. Raises InputError with every problem
+    found."""
     book = declared_fields()
     problems: list[Problem] = []
     job, found = load_job(job_file, book)
@@ -48,7 +49,7 @@ def run_reviews(
             problems.extend(error.problems)
     if problems or job is None or program is None:
         raise InputError(problems)
-    return tuple(review(job, submittal, read, program) for submittal in submittals)
+    return tuple(review(job, submittal, read, program, drawn=drawn) for submittal in submittals)
 
 
 def declared_fields() -> FieldBook:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri, Value
 from cleatmark.language import tree as t
-from cleatmark.language.judge import Outcome
+from cleatmark.language.judge import Outcome, Shown
 from cleatmark.language.logic import Mark
 from cleatmark.language.messages import apart, differences, fill
 from cleatmark.language.program import Program
@@ -64,7 +64,8 @@ def finding(program: Program, outcome: Outcome) -> Finding:
 def deciding(outcome: Outcome) -> Mark | None:
     """The comparison that the verdict turns on: of those with its outcome, the last that was made."""
     wanted = TRUTH_OF.get(outcome.verdict, Tri.UNKNOWN)
-    fitting = [m for m in outcome.res.marks if m.truth is wanted and not m.words.startswith("tested, ")]
+    judged = next((part.res for part in outcome.shown if part.frame is outcome.frame), outcome.res)
+    fitting = [m for m in judged.marks if m.truth is wanted and not m.words.startswith("tested, ")]
     fitting.sort(key=lambda mark: mark.words != "prohibited")
     for mark in reversed(fitting):
         if isinstance(mark.left_value, Quantity):
@@ -134,6 +135,10 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
             "No design uplift pressure is stated for any roof zone, in the specification or in the job file."
         )
     own = fill(program, text[verdict], outcome.frame, outcome.nearest)
+    if own and verdict in ("deviates", "not shown"):
+        others = [part for part in outcome.shown if part.verdict == verdict and part.frame is not outcome.frame]
+        if outcome.rule.shown is not None and others:
+            own = _also(program, text[verdict], own, others, outcome)
     if own:
         return own
     if mark is not None and verdict in ("complies", "deviates"):
@@ -146,6 +151,14 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
             f"Not shown, since {outcome.why}: {lacking}." if lacking else f"Not shown, since {outcome.why}."
         )
     return f"Cannot be told. {lacking[:1].upper()}{lacking[1:]}." if lacking else "Cannot be told."
+
+
+def _also(program: Program, text: t.Text | None, own: str, others: list[Shown], outcome: Outcome) -> str:
+    """The other zones that fare alike: each with its numbers where it deviates, by name where it is not shown."""
+    if outcome.verdict == "deviates":
+        return " ".join([own, *(fill(program, text, part.frame, outcome.nearest) for part in others)])
+    names = ", ".join(_name(part.frame.zone) for part in others if part.frame.zone is not None)
+    return f"{own} The same holds for {names}." if names else own
 
 
 def asked_where(outcome: Outcome, mark: Mark) -> str:

@@ -3,36 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from fractions import Fraction
-
-from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Fact, Nothing, Stated, Value
-from cleatmark.job.model import ContractFact, Job, StatedPressures
+from cleatmark.job.model import ContractFact, Job
 from cleatmark.language.compare import compare, same
 from cleatmark.language.logic import NO, YES
 from cleatmark.language.world import Item, World, variant_for
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
-from cleatmark.units import ALLOWABLE_FROM_STRENGTH, Quantity, show
-from cleatmark.zones import zone_key
-
-PRESSURE = "uplift.pressure"
+from cleatmark.units import Quantity
 
 
 def build(
     job: Job,
     submittal: Submittal,
     stated: Iterable[Stated],
+    zones: tuple[Item, ...],
     flagged: Iterable[Item] = (),
     spec_file: str = "",
 ) -> World:
-    """The world of one submittal. Without a specification `stated` is empty."""
-    facts = {**job.for_roof(_text(submittal.facts.get("submittal.roof"))), **submittal.facts}
+    """The world of one submittal, with the zones of its roof. Without a specification `stated` is empty."""
+    facts = {**job.for_roof(text_of(submittal.facts.get("submittal.roof"))), **submittal.facts}
     variants: dict[str, Mapping[str, Fact]] = {zone: submittal.in_zone(zone) for zone in submittal.zones}
     if not variants:
         variants = {"": submittal.proposed}
     within = [item for item in stated if in_scope(item, submittal)]
-    zones = demand_zones(job, within, submittal)
     spec: dict[str, tuple[Stated, ...]] = {}
     for item in within:
         spec[item.subject] = (*spec.get(item.subject, ()), item)
@@ -55,8 +49,8 @@ def build(
 
 def in_scope(item: Stated, submittal: Submittal) -> bool:
     """Whether a stated requirement is about the submittal's roof and part of the bid."""
-    scope = _text(submittal.facts.get("submittal.scope"))
-    roof = _text(submittal.facts.get("submittal.roof"))
+    scope = text_of(submittal.facts.get("submittal.scope"))
+    roof = text_of(submittal.facts.get("submittal.roof"))
     if item.scope and scope and item.scope.casefold() not in scope.casefold() and item.scope != "base bid":
         return False
     if item.scope and not scope and item.scope.casefold().startswith("alternate"):
@@ -64,99 +58,13 @@ def in_scope(item: Stated, submittal: Submittal) -> bool:
     return not (item.roof and roof and item.roof.casefold() != roof.casefold())
 
 
-# Zones ------------------------------------------------------------------------------------------------------------
-
-
-def demand_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tuple[Item, ...]:
-    """The roof's zones with their governing uplift: the specification's pressures, or those the job file states.
-
-    Where one zone has pressures for several effective wind areas, the smallest area counts: a clip's own area is
-    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at allowable-stress level.
-    """
-    roof = _text(submittal.facts.get("submittal.roof"))
-    found: dict[tuple[str, str], Item] = {}
-    for item in stated:
-        if item.subject == PRESSURE and item.values and not {"reference only", "optional"} & set(item.flags):
-            value = item.values[0]
-            if not isinstance(value, Quantity) or value.value >= 0:
-                continue
-            _keep(found, _from_spec(item, value))
-    if not found:
-        for pressures in job.pressures:
-            if not pressures.roof or not roof or pressures.roof == roof:
-                for zone, fact in pressures.uplift.items():
-                    own = _from_job(zone, fact, pressures)
-                    if own is not None:
-                        _keep(found, own)
-    return tuple(found.values())
-
-
-def _keep(found: dict[tuple[str, str], Item], zone: Item) -> None:
-    key = (_text(zone.facts.get("zone.roof")), zone_key(zone.facts["zone.name"].text))
-    other = found.get(key)
-    if other is None or _area(zone) < _area(other):
-        found[key] = zone
-
-
-def _area(zone: Item) -> Fraction:
-    fact = zone.facts.get("zone.area")
-    return fact.value.value if fact is not None and isinstance(fact.value, Quantity) else Fraction(0)
-
-
-TO_ALLOWABLE = "0.6 W, ASCE 7, 2.4.1"
-
-
-def magnitude(fact: Fact, value: Quantity, level: str) -> Fact:
-    """An uplift as rules carry it: a positive magnitude at allowable-stress level. A strength-level pressure is
-    multiplied by 0.6 and says so; one whose level nobody states keeps none, and both readings are tried."""
-    positive = replace(value, value=abs(value.value), unit="psf", level=level, text="")
-    positive = replace(positive, text=show(positive))
-    if level != "strength":
-        return Fact("zone.required", positive, positive.text, fact.citations)
-    allowable = replace(positive, value=positive.value * ALLOWABLE_FROM_STRENGTH, level="allowable", text="")
-    allowable = replace(allowable, text=show(allowable))
-    working = f"0.6 x {positive.text} (strength level) = {allowable.text} (allowable-stress level)"
-    cited = (*fact.citations, Citation("computed", working, TO_ALLOWABLE))
-    return Fact("zone.required", allowable, allowable.text, cited)
-
-
-def zone_item(
-    name: str, roof: str, area: Quantity | None, required: Fact, citation: Citation, value: Quantity, level: str
-) -> Item:
-    """A zone of the demand."""
-    facts = {
-        "zone.name": Fact("zone.name", name, name, (citation,)),
-        "zone.required": magnitude(required, value, level),
-    }
-    if roof:
-        facts["zone.roof"] = Fact("zone.roof", roof, roof, (citation,))
-    if area is not None:
-        facts["zone.area"] = Fact("zone.area", area, area.text, (citation,))
-    label = f"{roof}, {name}" if roof else name
-    return Item("zone", label, label, facts, citation)
-
-
-def _from_spec(item: Stated, value: Quantity) -> Item:
-    fact = Fact("zone.required", value, value.text, (item.citation,))
-    name = item.zone or "whole roof"
-    return zone_item(name, item.roof, item.area, fact, item.citation, value, value.level or item.level)
-
-
-def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item | None:
-    value = fact.value
-    if not isinstance(value, Quantity):
-        return None
-    level = value.level or pressures.level
-    return zone_item(zone, pressures.roof, pressures.area, fact, pressures.citation, value, level)
-
-
 # Documents ----------------------------------------------------------------------------------------------------------
 
 
 def document(item: Document, contract: tuple[ContractFact, ...]) -> Item:
     """A document with its runs and conditions. One that describes no run has its construction as its only one."""
-    kind = _text(item.facts.get("document.kind")) or "document"
-    citation = Citation("evidence", f"{kind} {item.id}", _text(item.facts.get("document.title")))
+    kind = text_of(item.facts.get("document.kind")) or "document"
+    citation = Citation("evidence", f"{kind} {item.id}", text_of(item.facts.get("document.title")))
     facts = dict(item.facts)
     if item.claims:
         words = tuple(claim.text for claim in item.claims)
@@ -175,7 +83,7 @@ def document(item: Document, contract: tuple[ContractFact, ...]) -> Item:
 
 def run_item(run: Run, parent: Item) -> Item:
     """A run with its result and its specimen; cited by document, page and run."""
-    page = _text(run.facts.get("run.page"))
+    page = text_of(run.facts.get("run.page"))
     where = ", ".join(
         part for part in (parent.label, f"page {page}" if page else "", f"run {run.id}") if part
     )
@@ -203,7 +111,7 @@ def condition_item(
 ) -> Item:
     """A listing's condition. Where the contract documents show the field, they say its state, whatever is claimed."""
     facts = dict(condition.facts)
-    text = _text(facts.get("condition.text")) or f"condition {number}"
+    text = text_of(facts.get("condition.text")) or f"condition {number}"
     citation = Citation("evidence", f"{parent.label}, condition {number}", text)
     shown = next((item for item in contract if item.field == condition.field and condition.field), None)
     wanted = facts.get("condition.value")
@@ -229,5 +137,5 @@ def state_of(wanted: Value, shown: Value) -> str:
     return {YES: "on contract documents", NO: "contradicted"}.get(truth, "")
 
 
-def _text(fact: Fact | None) -> str:
+def text_of(fact: Fact | None) -> str:
     return fact.text if fact is not None else ""

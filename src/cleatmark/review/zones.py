@@ -27,7 +27,8 @@ def rows(program: Program, world: World, outcomes: tuple[Outcome, ...]) -> tuple
 
 def row(program: Program, zone: Item, frame: Frame | None, run: Item | None, verdict: str) -> ZoneRow:
     """The row of one zone."""
-    required = zone.facts["zone.required"].value
+    fact = zone.facts.get("zone.required")
+    required = fact.value if fact is not None else None
     area = zone.facts.get("zone.area")
     get = program.get("allowable")
     allowable = get(frame).value if get is not None and frame is not None and run is not None else None
@@ -38,9 +39,10 @@ def row(program: Program, zone: Item, frame: Frame | None, run: Item | None, ver
     ratio = None
     if isinstance(required, Quantity) and isinstance(allowable, Quantity) and allowable.value:
         ratio = float(required.value / allowable.value)
-    steps: tuple[str, ...] = ()
+    worked = zone.facts.get("zone.steps")
+    steps: tuple[str, ...] = worked.value if worked is not None and isinstance(worked.value, tuple) else ()
     if get is not None and frame is not None and run is not None:
-        steps = tuple(
+        steps += tuple(
             f"{fact.path or 'worked'}: {fact.text} [{fact.citations[0].where}]"
             for fact in get(frame).reads
             if fact.citations
@@ -56,6 +58,7 @@ def row(program: Program, zone: Item, frame: Frame | None, run: Item | None, ver
         ratio=ratio,
         document=run.parent.id if run is not None and run.parent is not None else "",
         run=run.id if run is not None else "",
+        refused=text(zone, "zone.required?"),
         steps=steps,
         verdict=verdict,
         source=zone.citation.where,

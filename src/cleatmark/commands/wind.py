@@ -1,0 +1,73 @@
+"""`cleatmark wind`: the uplift on each roof zone of a job, with its working."""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cleatmark.facts import Fact
+    from cleatmark.wind.report import RoofWind
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Works the wind out and prints it; status 1 where a zone is refused."""
+    from cleatmark.job.load import load_job
+    from cleatmark.problems import InputError
+    from cleatmark.review.demand import own_blocks
+    from cleatmark.review.run import declared_fields
+    from cleatmark.wind.report import DEFAULT_AREAS, wind_report
+
+    book = declared_fields()
+    job, problems = load_job(arguments.job, book)
+    if problems or job is None:
+        raise InputError(problems)
+    areas = arguments.area or list(DEFAULT_AREAS)
+    own = own_blocks(job)
+    reports = tuple(
+        wind_report(job.for_roof(roof.name), areas, roof=roof.name, book=book, own=own, place=roof.place)
+        for roof in job.roofs
+    )
+    found = [problem for report in reports for problem in report.problems]
+    if found:
+        raise InputError(found)
+    if arguments.plan is not None:
+        write_plans(reports, arguments.plan, _units(job.facts.get("job.units")))
+    if arguments.format == "json":
+        from cleatmark.report.json_report import write_json
+        from cleatmark.wind.asjson import as_json
+
+        sys.stdout.write(write_json(as_json(reports, job.name)))
+    else:
+        from cleatmark.wind.text import as_text
+
+        width = shutil.get_terminal_size((100, 24)).columns
+        sys.stdout.write(as_text(reports, job.name, units=_units(job.facts.get("job.units")), width=width))
+    return 0 if reports and all(report.complete for report in reports) else 1
+
+
+def _units(fact: Fact | None) -> str:
+    return fact.text if fact is not None else "US"
+
+
+def write_plans(reports: Sequence[RoofWind], path: Path, units: str) -> None:
+    """The roof plan as .svg or .png; one file for each roof."""
+    from cleatmark.problems import InputError, Place, Problem
+    from cleatmark.report.saving import save
+    from cleatmark.wind.plan import plan_drawing
+
+    ending = path.suffix.casefold()
+    if ending not in (".svg", ".png"):
+        message = f'a roof plan ends in .svg or .png; "{path.name}" does not'
+        raise InputError([Problem(Place(str(path)), message, ("for example: --plan roof.svg",))])
+    for number, report in enumerate(reports):
+        drawing = plan_drawing(report, units=units, png=ending == ".png")
+        if drawing is None:
+            notes = "; ".join(report.layout_notes) or report.refused or "the roof's zones cannot be laid out"
+            raise InputError([Problem(Place(str(path)), f"no plan of {report.roof}: {notes}")])
+        target = path if number == 0 else path.with_stem(f"{path.stem}-{number + 1}")
+        save(drawing.png if ending == ".png" else drawing.svg.encode(), target)

@@ -1,0 +1,334 @@
+"""What each roof zone has to carry: pressures stated by the specification or the job, else worked out by ASCE 7."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from cleatmark.facts import Citation, Fact, Stated
+from cleatmark.fields import FieldBook
+from cleatmark.job.model import Job, StatedPressures
+from cleatmark.language.world import Item
+from cleatmark.problems import InputError
+from cleatmark.review.model import Advice, Plan
+from cleatmark.review.world import in_scope, text_of
+from cleatmark.submittal.model import Submittal
+from cleatmark.units import ALLOWABLE_FROM_STRENGTH, Quantity, show, to
+from cleatmark.wind.advice import WindAdvice
+from cleatmark.wind.blocks import read_own
+from cleatmark.wind.curves import Block
+from cleatmark.wind.report import RoofWind, wind_report
+from cleatmark.zones import same_zone, zone_key
+
+PRESSURE = "uplift.pressure"
+LEAST_AREA = 10.0
+"""Sq ft; the figures are flat below it, but for a few curves that begin to fall later."""
+
+
+class Demand(Struct, frozen=True, eq=False):
+    """The zones of the reviewed roof, with what the wind computation beside them said."""
+
+    zones: tuple[Item, ...]
+    winds: tuple[RoofWind, ...] = ()
+    governs: str = "nothing"
+    notices: tuple[str, ...] = ()
+    advice: tuple[Advice, ...] = ()
+
+
+def demand(job: Job, submittal: Submittal, stated: Iterable[Stated], book: FieldBook) -> Demand:
+    """Stated pressures govern; ASCE 7 from the job file stands beside them, and alone where nothing is stated."""
+    within = [item for item in stated if in_scope(item, submittal)]
+    zones = stated_zones(job, within, submittal)
+    winds = roof_winds(job, submittal, book)
+    advice = tuple(advice_of(item, job) for wind in winds for item in wind.advice)
+    if zones:
+        beside = tuple(note for wind in winds for note in compared(zones, wind, job, submittal, book))
+        return Demand(zones, winds, "stated", (), (*advice, *beside))
+    computed = tuple(zone for wind in winds for zone in computed_zones(job, wind, submittal))
+    notices = tuple(dict.fromkeys(text for wind in winds for text in wind.notices))
+    return Demand(computed, winds, "computed" if computed else "nothing", notices, advice)
+
+
+# Stated -----------------------------------------------------------------------------------------------------------
+
+
+def stated_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tuple[Item, ...]:
+    """The roof's zones with their governing uplift: the specification's pressures, or those the job file states.
+
+    Where one zone has pressures for several effective wind areas, the smallest area counts: a clip's own area is
+    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at allowable-stress level.
+    """
+    roof = text_of(submittal.facts.get("submittal.roof"))
+    found: dict[tuple[str, str], Item] = {}
+    for item in stated:
+        if item.subject == PRESSURE and item.values and not {"reference only", "optional"} & set(item.flags):
+            value = item.values[0]
+            if not isinstance(value, Quantity) or value.value >= 0:
+                continue
+            _keep(found, _from_spec(item, value))
+    if not found:
+        for pressures in job.pressures:
+            if not pressures.roof or not roof or pressures.roof == roof:
+                for zone, fact in pressures.uplift.items():
+                    own = _from_job(zone, fact, pressures)
+                    if own is not None:
+                        _keep(found, own)
+    return tuple(found.values())
+
+
+def _keep(found: dict[tuple[str, str], Item], zone: Item) -> None:
+    key = (text_of(zone.facts.get("zone.roof")), zone_key(zone.facts["zone.name"].text))
+    other = found.get(key)
+    if other is None or _area(zone) < _area(other):
+        found[key] = zone
+
+
+def _area(zone: Item) -> Fraction:
+    fact = zone.facts.get("zone.area")
+    return fact.value.value if fact is not None and isinstance(fact.value, Quantity) else Fraction(0)
+
+
+TO_ALLOWABLE = "0.6 W, ASCE 7, 2.4.1"
+
+
+def magnitude(fact: Fact, value: Quantity, level: str) -> Fact:
+    """An uplift as rules carry it: a positive magnitude at allowable-stress level. A strength-level pressure is
+    multiplied by 0.6 and says so; one whose level nobody states keeps none, and both readings are tried."""
+    positive = replace(value, value=abs(value.value), unit="psf", level=level, text="")
+    positive = replace(positive, text=show(positive))
+    if level != "strength":
+        return Fact("zone.required", positive, positive.text, fact.citations)
+    allowable = replace(positive, value=positive.value * ALLOWABLE_FROM_STRENGTH, level="allowable", text="")
+    allowable = replace(allowable, text=show(allowable))
+    working = f"0.6 x {positive.text} (strength level) = {allowable.text} (allowable-stress level)"
+    cited = (*fact.citations, Citation("computed", working, TO_ALLOWABLE))
+    return Fact("zone.required", allowable, allowable.text, cited)
+
+
+def zone_item(
+    name: str,
+    roof: str,
+    area: Quantity | None,
+    required: Fact,
+    citation: Citation,
+    value: Quantity,
+    level: str,
+) -> Item:
+    """A zone of the demand."""
+    facts = {
+        "zone.name": Fact("zone.name", name, name, (citation,)),
+        "zone.required": magnitude(required, value, level),
+    }
+    if roof:
+        facts["zone.roof"] = Fact("zone.roof", roof, roof, (citation,))
+    if area is not None:
+        facts["zone.area"] = Fact("zone.area", area, area.text, (citation,))
+    label = f"{roof}, {name}" if roof else name
+    return Item("zone", label, label, facts, citation)
+
+
+def _from_spec(item: Stated, value: Quantity) -> Item:
+    fact = Fact("zone.required", value, value.text, (item.citation,))
+    name = item.zone or "whole roof"
+    return zone_item(name, item.roof, item.area, fact, item.citation, value, value.level or item.level)
+
+
+def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item | None:
+    value = fact.value
+    if not isinstance(value, Quantity):
+        return None
+    level = value.level or pressures.level
+    return zone_item(zone, pressures.roof, pressures.area, fact, pressures.citation, value, level)
+
+
+# Computed ---------------------------------------------------------------------------------------------------------
+
+
+def roof_winds(job: Job, submittal: Submittal, book: FieldBook) -> tuple[RoofWind, ...]:
+    """The wind report of each roof that the submittal is for; none where the job says nothing of the wind."""
+    if not any(path.startswith("job.wind.") for path in job.facts):
+        return ()
+    wanted = text_of(submittal.facts.get("submittal.roof"))
+    own = own_blocks(job)
+    roofs = [roof for roof in job.roofs if not wanted or roof.name == wanted] or list(job.roofs)
+    areas = [LEAST_AREA]
+    return tuple(
+        wind_report(job.for_roof(roof.name), areas, roof=roof.name, book=book, own=own, place=roof.place)
+        for roof in roofs
+    )
+
+
+def own_blocks(job: Job) -> tuple[Block, ...]:
+    """Coefficient blocks that the job supplies, with their name and source."""
+    named = job.facts.get("job.wind.coefficients")
+    if named is None:
+        return ()
+    blocks, problems = read_own(Path(job.file).parent / named.text)
+    if problems:
+        raise InputError(problems)
+    return blocks
+
+
+def clip_area_sqft(submittal: Submittal, zone: str) -> float:
+    """The clip's own area in a zone, its spacing times the panel's width; the least area where either is open."""
+    name = next((own for own in submittal.zones if same_zone(own, zone)), "")
+    facts = submittal.in_zone(name) if name else submittal.proposed
+    spacing, width = facts.get("proposed.clip.spacing"), facts.get("proposed.panel.width")
+    if spacing is None or width is None:
+        return LEAST_AREA
+    a, b = spacing.value, width.value
+    if not isinstance(a, Quantity) or not isinstance(b, Quantity):
+        return LEAST_AREA
+    return max(LEAST_AREA, float(to(a, "ft") * to(b, "ft")))
+
+
+def computed_zones(job: Job, wind: RoofWind, submittal: Submittal) -> tuple[Item, ...]:
+    """The roof's zones by the wind report, at the clip's own area. A refused zone has no pressure and says why."""
+    out: list[Item] = []
+    named = wind.roof if len(job.roofs) > 1 else ""
+    for row in wind.zones:
+        name = f"Zone {row.zone}"
+        area = clip_area_sqft(submittal, name)
+        found = row if wind.basis is None else wind.zone(row.zone, area) or row
+        where = f"{wind.standard}, {found.figure}, {name}"
+        steps = tuple(str(step) for step in found.steps)
+        citation = Citation("computed", where, steps[-1] if steps else found.refused)
+        cited = (citation, *inputs_cited(job, wind))
+        size = Quantity(
+            "area", Fraction(found.area_sqft).limit_denominator(1000), "sq ft", f"{found.area_sqft:g} sq ft"
+        )
+        facts = {
+            "zone.name": Fact("zone.name", name, name, (citation,)),
+            "zone.area": Fact("zone.area", size, size.text, (citation,)),
+        }
+        if named:
+            facts["zone.roof"] = Fact("zone.roof", named, named, (citation,))
+        if found.refused or found.allowable_psf is None:
+            reason = found.refused or "not worked out"
+            facts["zone.required?"] = Fact("zone.required?", reason, reason, (citation,))
+        else:
+            value = Quantity("pressure", Fraction(abs(found.allowable_psf)), "psf", "", "", "allowable")
+            value = replace(value, text=f"{abs(found.allowable_psf):.1f} psf")
+            facts["zone.required"] = Fact("zone.required", value, value.text, cited)
+        facts["zone.steps"] = Fact("zone.steps", steps, "; ".join(steps), (citation,))
+        label = f"{named}, {name}" if named else name
+        out.append(Item("zone", label, label, facts, citation))
+    return tuple(out)
+
+
+def inputs_cited(job: Job, wind: RoofWind) -> tuple[Citation, ...]:
+    """Where the inputs of the computation stand."""
+    facts = job.for_roof(wind.roof)
+    paths = [item.path for item in wind.inputs if item.path in facts]
+    return tuple(dict.fromkeys(citation for path in paths for citation in facts[path].citations))
+
+
+def advice_of(item: WindAdvice, job: Job) -> Advice:
+    """A question on an input of the wind computation, with where the input stands."""
+    facts = [job.facts[path] for path in item.fields if path in job.facts]
+    cited = tuple(citation for fact in facts for citation in fact.citations)
+    return Advice(id=item.id, message=item.message, ask=item.ask, question=item.question, citations=cited)
+
+
+# Stated beside computed -------------------------------------------------------------------------------------------
+
+AGREE = Fraction(1, 20)
+"""Within a twentieth, a stated pressure and ours agree."""
+
+
+def compared(
+    zones: Iterable[Item], wind: RoofWind, job: Job, submittal: Submittal, book: FieldBook
+) -> tuple[Advice, ...]:
+    """Stated pressures beside ours: the difference and its likely reason, as advice. Nothing is averaged."""
+    out: list[Advice] = []
+    for zone in zones:
+        name, required = zone.facts["zone.name"].text, zone.facts["zone.required"]
+        if not isinstance(required.value, Quantity) or (
+            zone.facts.get("zone.roof") and text_of(zone.facts["zone.roof"]) != wind.roof
+        ):
+            continue
+        area = zone.facts.get("zone.area")
+        size = (
+            float(area.value.value) if area is not None and isinstance(area.value, Quantity) else LEAST_AREA
+        )
+        ours = governing(wind, name, size)
+        if ours is None:
+            continue
+        stated = float(required.value.value)
+        if abs(stated - ours) <= float(AGREE) * max(stated, ours):
+            continue
+        share = (stated - ours) / ours * 100
+        reason = likely_reason(stated, name, size, wind, job, book)
+        message = (
+            f"{zone.citation.where} states {required.text} for {name}; {wind.standard} from the job file gives "
+            f"{ours:.1f} psf at allowable-stress level and {size:g} sq ft, so the stated value is "
+            f"{abs(share):.0f} % {'higher' if share > 0 else 'lower'}. {reason}"
+        )
+        question = f"Confirm the design uplift pressure of {name}: {required.text} is stated, {ours:.1f} psf is worked out."
+        out.append(
+            Advice(
+                "stated_against_computed",
+                message,
+                ask="designer",
+                question=question,
+                citations=(zone.citation,),
+            )
+        )
+    return tuple(out)
+
+
+def governing(wind: RoofWind, name: str, area: float) -> float | None:
+    """The largest allowable-level uplift of the zones that answer to a name; None where one of them is refused."""
+    rows = [wind.zone(row.zone, area) or row for row in wind.zones if same_zone(f"Zone {row.zone}", name)]
+    if not rows or any(row.refused or row.allowable_psf is None for row in rows):
+        return None
+    return max(abs(row.allowable_psf) for row in rows if row.allowable_psf is not None)
+
+
+def likely_reason(stated: float, name: str, area: float, wind: RoofWind, job: Job, book: FieldBook) -> str:
+    """Which single change of ours would give the stated value, found by working it out again."""
+    ours = governing(wind, name, area)
+    if ours is not None and abs(stated * 0.6 - ours) <= 0.03 * ours:
+        return "Times 0.6 it agrees: the stated value is likely at strength level."
+    facts = dict(job.for_roof(wind.roof))
+
+    def tried(path: str, words: Sequence[str], what: str) -> str:
+        for word in words:
+            other = wind_report(
+                {**facts, path: Fact(path, word, word, ())}, [area], roof=wind.roof, book=book
+            )
+            value = governing(other, name, area)
+            if value is not None and abs(stated - value) <= 0.03 * value:
+                return f"It agrees with {what} {word}."
+        return ""
+
+    editions = [e for e in ("ASCE 7-10", "ASCE 7-16", "ASCE 7-22") if e != wind.standard]
+    for size in (10.0, 20.0, 50.0, 100.0, 200.0, 500.0):
+        value = governing(wind, name, size)
+        if size != area and value is not None and abs(stated - value) <= 0.03 * value:
+            return f"It agrees with an effective wind area of {size:g} sq ft."
+    return (
+        tried("job.wind.standard", editions, "the edition")
+        or tried("job.wind.enclosure", ("partially enclosed", "enclosed", "open"), "the enclosure")
+        or tried("job.wind.exposure", ("B", "C", "D"), "Exposure")
+        or "No single change of edition, area, enclosure, exposure or level explains it."
+    )
+
+
+# Plans ------------------------------------------------------------------------------------------------------------
+
+
+def plans(winds: Iterable[RoofWind], units: str) -> tuple[Plan, ...]:
+    """The roof plans with their zones, for reports on paper."""
+    from cleatmark.wind.plan import plan_drawing
+
+    out = []
+    for wind in winds:
+        drawing = plan_drawing(wind, units=units)
+        if drawing is not None:
+            out.append(Plan(drawing.name, drawing.alt, drawing.svg, drawing.png, wind.roof))
+    return tuple(out)
