@@ -14,9 +14,10 @@ class Limits(Struct, frozen=True):
     entries      members of the archive
     part_bytes   one XML part unpacked; a 20,000-paragraph manual as Word writes it has about 15 MiB
     total_bytes  all members unpacked, pictures included, by their declared sizes
-    ratio        unpacked to packed size of a part over 1 MiB; text reaches 10 to 60, a bomb 1,000
+    ratio        unpacked to packed size of a part over `ratio_from`; text reaches 10 to 60, a bomb 1,000
     block_bytes  one paragraph or one outermost table of the document, as XML
     side_bytes   any other part that is read: styles, numbering, a header, a footer
+    read_bytes   all parts that are read, together
     depth        tables and text boxes inside one another
     paragraphs   paragraphs of the document, those in tables counted too
     """
@@ -26,7 +27,9 @@ class Limits(Struct, frozen=True):
     part_bytes: int = 96 * MIB
     total_bytes: int = 1_024 * MIB
     ratio: int = 250
+    ratio_from: int = 24 * MIB
     block_bytes: int = 8 * MIB
     side_bytes: int = 16 * MIB
+    read_bytes: int = 160 * MIB
     depth: int = 20
     paragraphs: int = 200_000

@@ -24,6 +24,7 @@ _THROUGH = frozenset((W + "sdt", W + "sdtContent", W + "customXml", MC + "Altern
 _TAKEN, _VANISH = (W + "del", W + "moveFrom"), W + "vanish"
 _NUM_ID, _LEVEL = W + "numId", W + "ilvl"
 _VAL = W + "val"
+_LONGEST_JOINED = 50_000
 
 
 class Body:
@@ -41,12 +42,12 @@ class Body:
         self._part = ""
         self.foreign = False
 
-    def blocks(self, part: str) -> Iterator[Block]:
-        """The part's blocks in order; memory stays at one block, whatever the part's size."""
+    def blocks(self, part: str, side: bool = False) -> Iterator[Block]:
+        """The part's blocks in order, memory at one block whatever its size; `side` for a header or footer."""
         from lxml import etree
 
         self._part, inside = part, 0
-        with self._package.stream(part) as stream:
+        with self._package.stream(part, side) as stream:
             events = etree.iterparse(
                 stream, events=("start", "end"), tag=(P, TBL, _SECTION_END, _FALLBACK, _FOREIGN),
                 resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False,
@@ -146,7 +147,7 @@ class Body:
         carried, self._carried = self._carried, None
         if carried is not None:
             paragraph = carried.joined(paragraph)
-        if not mark_gone:
+        if not mark_gone or len(paragraph.words.raw) > _LONGEST_JOINED:
             return (self._numbered(paragraph),)
         if paragraph.words.raw.strip():
             self._carried = paragraph

@@ -102,7 +102,7 @@ def _margin(package: Package, styles: Styles, part: str) -> tuple[str, ...]:
     """The lines of a header or footer; tabs kept, the print date left out."""
     reader = Body(package, styles, None, clocks=False)
     lines = []
-    for block in reader.blocks(part):
+    for block in reader.blocks(part, side=True):
         if isinstance(block, Grid):
             lines += [line for cell in block.table.cells for line in cell.text.split("\n")]
         elif not block.hidden:

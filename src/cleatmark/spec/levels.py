@@ -10,6 +10,7 @@ _PART_TITLES = {"GENERAL": 1, "PRODUCTS": 2, "MATERIALS": 2, "EXECUTION": 3}
 _BARE_PARTS = {"GENERAL": 1, "PRODUCTS": 2, "EXECUTION": 3}
 _RANK = {"I": 1, "A": 2, "1": 3, "a": 4, "i": 5}
 _SLACK = 60
+_DEEPEST = 30
 
 
 class Open(Struct):
@@ -161,6 +162,7 @@ class Levels:
     def _push(
         self, path: tuple[str, ...], label: Label, place: tuple[int, int] | None, left: int, text: str
     ) -> Open:
+        del self.open[_DEEPEST:]
         above = self.open[-1] if self.open else None
         prefix: tuple[str, ...] = ()
         if above is not None and above.form == "part" and above.address and not label.numeric:

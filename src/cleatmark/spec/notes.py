@@ -10,9 +10,6 @@ from cleatmark.docxfile.package import W
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-ASTERISKS = re.compile(r"[\s*]*\*(?:\s*\*){4,}[\s*]*$")
-"""A row of asterisks, as federal masters frame their notes with."""
-
 _OPENING = r"[\s\[<({/*]*"
 _READER = r"(?:SPEC(?:IFICATION)?S?[\s-]*WRITERS?|SPECIFIERS?|DESIGNERS?|EDITORS?|ARCHITECTS?|A/?E)"
 _NAMED = re.compile(
@@ -24,7 +21,7 @@ _NAMED = re.compile(
 )
 """A note that names its reader: "SPEC WRITER NOTE:", "Specifier:"."""
 
-_STARRED = re.compile(r"\s*\*{3,}[\s*]*NOTES?\s*:", re.I)
+_STARRED = re.compile(r"\s*\*\*\*[\s*]*NOTES?\s*:", re.I)
 _PLAIN_NOTE = re.compile(rf"{_OPENING}NOTES?\b", re.I)
 _VERBS = r"Retain|Delete|Keep|Select|Choose|Edit|Revise|Insert|Omit|Remove|Modify|Include|Use|Adjust"
 _NOUNS = (
@@ -64,6 +61,11 @@ def is_note(text: str, numbered: bool, look: bool) -> bool:
     if look and (_PLAIN_NOTE.match(text) or _ADVICE.match(text)):
         return True
     return not numbered and bool(_EDITING.match(text))
+
+
+def is_row_of_asterisks(text: str) -> bool:
+    """A row as federal masters frame their notes with."""
+    return text.count("*") >= 5 and not text.replace("*", "").strip()
 
 
 def opens_note(text: str) -> bool:

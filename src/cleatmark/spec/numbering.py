@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 LEVELS = 9
+_LONGEST_CHAIN = 16
 _REFERENCE = re.compile(r"%([1-9])")
 
 
@@ -92,7 +93,7 @@ class Numbering:
                 nums[num_id] = (abstract, element)
         for num_id, (first, element) in nums.items():
             key, seen = first, set[int]()
-            while key in abstracts and abstracts[key][1] and key not in seen:
+            while key in abstracts and abstracts[key][1] and key not in seen and len(seen) < _LONGEST_CHAIN:
                 seen.add(key)
                 linked = styles.numbering.get(abstracts[key][1])
                 if linked not in nums or linked is None:

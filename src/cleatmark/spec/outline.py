@@ -12,7 +12,7 @@ from cleatmark.spec.clauses import Clause, Span, Table
 from cleatmark.spec.fitting import fitted
 from cleatmark.spec.labels import Label, automatic, typed
 from cleatmark.spec.levels import Levels, Open
-from cleatmark.spec.notes import ASTERISKS, is_note, opens_note
+from cleatmark.spec.notes import is_note, is_row_of_asterisks, opens_note
 
 NOT_USED = re.compile(
     r"[\[(]*\s*(?:(?:sub)?paragraph\s+|article\s+|section\s+)?(?:not\s+used|reserved|deleted|omitted|void"
@@ -50,7 +50,7 @@ class Outline:
                 self._gone(paragraph)
             return
         lead = "" if paragraph.hidden else words.raw.lstrip()[0]
-        if lead == "*" and ASTERISKS.match(words.raw):
+        if lead == "*" and is_row_of_asterisks(words.raw):
             self._asterisks(blocks, at)
             return
         if lead and lead in "Ee*-" and END.match(words.raw):
@@ -110,7 +110,7 @@ class Outline:
                 if not opens_note(block.words.raw):
                     return
                 opened = True
-            elif ASTERISKS.match(block.words.raw):
+            elif is_row_of_asterisks(block.words.raw):
                 self._note_until = ahead
                 return
             elif block.number is not None and block.number.counts and block.style.outline is not None:

@@ -34,9 +34,8 @@ class _Draft(Struct):
     height: int = 1
     text: str = ""
     spans: tuple[Span, ...] = ()
-    tables: tuple[Table, ...] = ()
+    tables: list[Table] = []
     header: bool = False
-    bold: bool = False
 
 
 class _Outcome(Struct):
@@ -101,7 +100,7 @@ class TableReader:
             _guess_header(element, drafts)
         cells = tuple(
             Cell(
-                draft.text, draft.row, draft.column, draft.height, draft.width, draft.header, draft.tables,
+                draft.text, draft.row, draft.column, draft.height, draft.width, draft.header, tuple(draft.tables),
                 draft.spans,
             )
             for draft in drafts
@@ -114,7 +113,7 @@ class TableReader:
         at = 0
         for block in self._body.inner(cell, gone):
             if isinstance(block, Grid):
-                draft.tables += (block.table,)
+                draft.tables.append(block.table)
                 outcome.changed |= block.changed
                 if block.deleted:
                     outcome.deleted.append(block.deleted)
