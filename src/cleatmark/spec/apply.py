@@ -36,7 +36,8 @@ class Readings:
             self._add(reading, fields.get(reading.gives.removeprefix("spec.")))
         zoned = {one.reading.gives for one in self.compiled if one.zones}
         self.compiled = [
-            replace(one, zones=True) if one.reading.gives in zoned and not one.zones else one for one in self.compiled
+            replace(one, zones=True) if one.reading.gives in zoned and not one.zones else one
+            for one in self.compiled
         ]
 
     def _add(self, reading: Reading, field: Field | None) -> None:
@@ -115,13 +116,15 @@ def _section(
             cited = citation_of(spec, section, clause, sentence.quote)
             flagged.extend(flags.of_sentence(sentence, cited))
             mentions.add(sentence)
+            here: list[Found] = []
             for compiled, indexes in readings.candidates(sentence.line.atoms):
                 if not applies(compiled, sentence):
                     continue
                 hits = matches(compiled, indexes, sentence)
-                found.extend(find(compiled, hits, sentence))
+                here.extend(find(compiled, hits, sentence))
                 if not compiled.reading.gives or compiled.reading.question:
                     flagged.extend(flags.of_reading(compiled.reading, hits, sentence, cited))
+            found.extend(conflicts.one_subject(here))
     for key, sentence, _ in mentions.unused():
         cited = citation_of(spec, section, sentence.clause, sentence.quote)
         detail = f"{key} is listed, and no paragraph asks for it"

@@ -28,7 +28,24 @@ _NO_CONFLICT = frozenset(
      "delegated design", "obsolete standard"]
 )  # fmt: skip
 _LINKS = frozenset([",", "or", "and/or", "and", "/"])
-_VERBS = word_set("shall provide furnish install is are be use with over on to for where")
+_VERBS = word_set("shall provide furnish install is are be use where when if")
+
+
+def one_subject(found: Sequence[Found]) -> list[Found]:
+    """A quantity is one thing's: where several subjects claim it, the reading that stands first has it."""
+    owners: dict[int, str] = {}
+    out: list[Found] = []
+    for item in found:
+        if (
+            item.sentence.lexemes[item.first].kind in _WORDS
+            or item.first != item.last
+            or owners.setdefault(item.first, item.subject) == item.subject
+        ):
+            out.append(item)
+    return out
+
+
+_WORDS = frozenset(["word", "standard", "coating", "defer", "none", "number"])
 
 
 def merged(found: Sequence[Found]) -> list[Found]:
@@ -40,7 +57,17 @@ def merged(found: Sequence[Found]) -> list[Found]:
     out: list[Found] = []
     for items in by_sentence.values():
         out.extend(_joined(_narrowed(_united(items))))
-    return _once_a_clause(out)
+    return _once_a_clause(_without_idle_delegation(out))
+
+
+def _without_idle_delegation(items: list[Found]) -> list[Found]:
+    """Where an article states the values, words on how they were found delegate nothing."""
+    stated = {(item.subject, item.sentence.clause.article) for item in items if item.values}
+    return [
+        item
+        for item in items
+        if "delegated design" not in item.flags or (item.subject, item.sentence.clause.article) not in stated
+    ]
 
 
 def _united(items: Sequence[Found]) -> list[Found]:
@@ -111,11 +138,11 @@ def _link(one: Found, other: Found) -> str:
         return ""
     between = one.sentence.lexemes[one.last + 1 : other.first]
     keys = [lexeme.key for lexeme in between]
-    if other.first <= one.last or not keys or len(keys) > 8:
+    if other.first <= one.last or not keys or len(keys) > 14:
         return ""
     if any(key in _VERBS or key in ";:." for key in keys):
         return ""
-    if any(lexeme.kind not in ("word", "punct", "number", "angle") for lexeme in between):
+    if any(lexeme.kind not in ("word", "punct", "number", "angle", "standard") for lexeme in between):
         return ""
     if "or" in keys or "and/or" in keys:
         return "or"
@@ -135,7 +162,7 @@ def _once_a_clause(items: Sequence[Found]) -> list[Found]:
     kept: dict[tuple[object, ...], Found] = {}
     for item in items:
         key = (
-            item.subject, item.sentence.clause.ordinal, _comparable(item.values), item.zone, _area(item),
+            item.subject, item.sentence.clause.address or item.sentence.clause.ordinal, _comparable(item.values), item.zone, _area(item),
             item.scope, item.level, item.relation, item.text if not item.values else "",
         )  # fmt: skip
         old = kept.get(key)

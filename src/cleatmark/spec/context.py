@@ -40,6 +40,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("fabrication", r"\bfabrication\b"),
         ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
         ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
+        ("walls", r"^(?!.*\broof).*\b(?:walls?|siding|liners?|soffits?|curtain\s?wall|windows?|doors?|facades?)\b"),
         ("mockup", r"\bmock-?ups?\b"),
     )
 )  # fmt: skip
@@ -53,6 +54,8 @@ _STOPS = word_set(
     "spaced attached fastened located conforming complying consisting having applied provide furnish"
 )
 _PLACES = word_set("over on under above beneath onto upon below from against into")
+_TITLE = 8
+_COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
 _HEAD_END = re.compile(
     r"[:.;,(]|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
 )
@@ -86,7 +89,7 @@ def _named(title: str) -> frozenset[str]:
 
 _SAYS = (
     ("warranty", word_set("warranty guarantee warrant warranted guaranty guaranteed")),
-    ("qualifications", word_set("experience experienced qualified")),
+    ("qualifications", word_set("experience experienced")),
 )
 
 
@@ -134,7 +137,7 @@ class Nearness:
         for phrases, good in ((near, True), (not_near, False)):
             for phrase in phrases:
                 words = words_of(phrase)
-                if words:
+                if words and "<zone>" not in words:
                     self._by_word.setdefault(words[0], []).append((words, good))
         for listed in self._by_word.values():
             listed.sort(key=lambda item: -len(item[0]))
@@ -146,12 +149,22 @@ class Nearness:
         return not self._by_word
 
     def accepts(
-        self, line: Line, lexemes: Sequence[Lexeme], first: int, last: int, headings: Sequence[Heading]
+        self,
+        line: Line,
+        lexemes: Sequence[Lexeme],
+        first: int,
+        last: int,
+        headings: Sequence[Heading],
+        own: int = 0,
     ) -> bool:
-        """Whether the value at tokens first..last belongs to what the reading is about."""
+        """Whether the value at tokens first..last belongs to what the reading is about.
+
+        `own` is the token with which the sentence's own words begin: those before it are a heading's.
+        """
         if self.empty:
             return True
-        decided = self._in_sentence(line, lexemes, line.item_of(first), line.item_of(last))
+        start = line.item_of(own) if own else 0
+        decided = self._in_sentence(line, lexemes, line.item_of(first), line.item_of(last), start)
         if decided is None:
             decided = self._above(headings)
         return not self.wanted if decided is None else decided
@@ -172,8 +185,10 @@ class Nearness:
             at += 1
         return found
 
-    def _in_sentence(self, line: Line, lexemes: Sequence[Lexeme], first: int, last: int) -> bool | None:
-        mentions = self._mentions(line.items)
+    def _in_sentence(
+        self, line: Line, lexemes: Sequence[Lexeme], first: int, last: int, start: int
+    ) -> bool | None:
+        mentions = [m for m in self._mentions(line.items) if m[0] >= start]
         if not mentions:
             return None
         inside = [m for m in mentions if m[0] <= last and m[1] > first]
@@ -190,7 +205,7 @@ class Nearness:
                 return purpose
         segment = _segment_start(line, lexemes, first)
         close = [m for m in before if m[0] >= segment]
-        title = [m for m in before if m[1] <= _title_end(line, lexemes)]
+        title = [m for m in before if m[1] <= _title_end(line, lexemes, start)]
         if title and not close:
             return title[-1][2]
         for group in (close, before):
@@ -231,13 +246,17 @@ class Nearness:
             if not mentions:
                 continue
             first = [m for m in mentions if m[1] <= head.head]
-            return first[-1][2] if first else mentions[0][2]
+            if first:
+                return first[-1][2]
+            if self.wanted or len(head.line.items) <= _TITLE:
+                return mentions[0][2]
         return None
 
 
-def _title_end(line: Line, lexemes: Sequence[Lexeme]) -> int:
+def _title_end(line: Line, lexemes: Sequence[Lexeme], start: int) -> int:
     """How many items stand before the sentence's first colon; 0 where a title would be too long."""
-    colon = next((index for index, lexeme in enumerate(lexemes[:24]) if lexeme.key == ":"), -1)
+    own = line.tokens[start]
+    colon = next((at for at in range(own, min(own + 24, len(lexemes))) if lexemes[at].key == ":"), -1)
     return sum(1 for token in line.tokens if token < colon) if colon > 0 else 0
 
 
@@ -284,8 +303,10 @@ def _is_object(items: Sequence[str], at: int) -> bool:
 
 
 def _is_placed(items: Sequence[str], at: int) -> bool:
-    """The object of a preposition of place: "panels over steel deck"."""
+    """The object of a preposition of place ("panels over steel deck"), or a means ("with two screws")."""
     back = at - 1
+    if back > 0 and items[back] in _COUNTS and items[back - 1] == "with":
+        return True
     while back >= 0 and at - back <= 5 and items[back] not in _STOPS:
         back -= 1
     return back > 0 and items[back] in _PLACES

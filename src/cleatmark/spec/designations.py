@@ -26,7 +26,7 @@ STANDARD = re.compile(
     | ASTM(?:\ International)?(?:\ \(ASTM\))?(?:\ Standards?|\ Test\ Methods?|\ Designation)*:?[-\s]*
         (?P<astm>[A-G][-\s]?\d{{1,4}}){_ASTM_TAIL}
     | (?:ANSI\s*/\s*)?(?:ASCE|SEI)(?:\s*/\s*(?:SEI|ASCE|ANSI))?(?:\ Standard)?[-\s]*
-        (?P<asce>7)(?:\s*-\s*(?P<year>(?:19|20)?\d\d)\b)?(?![\d.])
+        (?P<asce>7)(?:\s*-\s*(?P<year>(?:19|20)?\d\d)\b)?(?!\d|\.\d)
     | (?:FGIA\s*/\s*)?AAMA[-\s]*(?P<aama>\d{{3,4}}(?:\.\d)?)\b(?:-\d\d(?:\d\d)?\b)?
     | (?:Testing\ Application\ Standard\ )?\(?TAS\)?[-\s]*(?:No\.?\ ?)?(?P<tas>\d{{3}}[A-Z]?)\b(?:\s?-\s?\d\d(?:\d\d)?\b)?
     | (?:CAN\s*/\s*)?CSA[-\s]*(?P<csa>A?\s?123\.21)(?:[-:]\d\d(?:\d\d)?)?

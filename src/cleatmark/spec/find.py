@@ -17,11 +17,15 @@ from cleatmark.spec.pattern import Hit, Phrase
 from cleatmark.spec.reading import Reading
 from cleatmark.spec.scopes import Scope, paired, scope_of
 from cleatmark.spec.sentences import Sentence
+from cleatmark.spec.wording import word_set
 from cleatmark.units import Quantity, QuantityError, parse
 
 EVIDENCE = ("uplift.", "approval", "listing_body", "water.", "air.", "fire.", "impact.")
 """Subjects for which the sentence's verb says what kind of evidence is asked for."""
 _LINKS = frozenset(["or", "and", "and/or", ",", "/", "&", "through"])
+_LEFT_TO_OTHERS = frozenset(
+    ["delegated design", "defers to drawings", "no value", "blank", "unedited choice"]
+)
 _LEFT_OPEN = {
     "defer": "defers to drawings",
     "none": "no value",
@@ -57,14 +61,22 @@ def applies(compiled: Compiled, sentence: Sentence) -> bool:
 
 def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> list[tuple[Phrase, Hit]]:
     """The phrases that match, each where its value belongs to what the reading is about."""
+    whole = compiled.reading.value != "" and "{" not in compiled.reading.value
     found: list[tuple[Phrase, Hit]] = []
     for index in indexes:
         phrase = compiled.phrases[index]
         for hit in phrase.search(sentence.line):
-            if hit.last < sentence.first or (phrase.slot and hit.value_first < sentence.first):
+            if whole:
+                hit = Hit(hit.first, hit.last, hit.first, hit.last)
+            if hit.last < sentence.first or (phrase.slot and not whole and hit.value_first < sentence.first):
                 continue
             if compiled.nearness.accepts(
-                sentence.line, sentence.lexemes, hit.value_first, hit.value_last, sentence.headings
+                sentence.line,
+                sentence.lexemes,
+                hit.value_first,
+                hit.value_last,
+                sentence.headings,
+                sentence.first,
             ):
                 found.append((phrase, hit))
     return found
@@ -78,7 +90,10 @@ def find(compiled: Compiled, hits: Sequence[tuple[Phrase, Hit]], sentence: Sente
     found: list[Found] = []
     seen: set[tuple[int, int]] = set()
     for phrase, hit in _adjacent(hits, sentence.lexemes):
-        for first, last in _listed(phrase, hit, sentence.lexemes):
+        spans = _listed(phrase, hit, sentence.lexemes)
+        if compiled.zones:
+            spans += _by_zone(phrase, spans[-1][1], sentence.lexemes)
+        for first, last in spans:
             if (first, last) not in seen:
                 seen.add((first, last))
                 one = _value(compiled, field, phrase, sentence, first, last)
@@ -132,6 +147,29 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
     return spans
 
 
+_PASSED = word_set(
+    "oc on center centers at in the and or except maximum minimum max min not more than less of roof spaced psf to for "
+    "but along within zone area exceed exceeding reduced reduce , ( ) : - .".strip()
+)
+
+
+def _by_zone(phrase: Phrase, last: int, lexemes: Sequence[Lexeme]) -> list[tuple[int, int]]:
+    """Further values of the sentence, each for a zone of its own: "24 inches in the field, 12 at corners"."""
+    out: list[tuple[int, int]] = []
+    zones_passed = 0
+    for at in range(last + 1, len(lexemes)):
+        lexeme = lexemes[at]
+        if lexeme.kind == "zone":
+            zones_passed += 1
+        elif lexeme.kind == lexemes[last].kind and phrase.takes(lexeme):
+            behind = lexemes[at + 1 : at + 8]
+            if zones_passed or any(one.kind == "zone" for one in behind):
+                out.append((at, at))
+        elif lexeme.key not in _PASSED:
+            break
+    return out
+
+
 def _value(
     compiled: Compiled, field: Field, phrase: Phrase, sentence: Sentence, first: int, last: int
 ) -> Found | None:  # fmt: skip
@@ -142,7 +180,7 @@ def _value(
     written = " ".join(sentence.text[start : lexemes[-1].end].split())
     amount = phrase.slot not in ("", "text", "word", "standard", "coating")
     line = sentence.line
-    told = sense.sense(line, line.item_of(first), line.item_of(last), amount=amount)
+    told = sense.sense(line, sentence.lexemes, line.item_of(first), line.item_of(last), amount=amount)
     if told.relation == "replaced":
         return None
     relation = told.relation or reading.relation or "equal"
@@ -185,6 +223,8 @@ def _value(
             sentence, reading, first, last, (), " / ".join(mark.options) or written, relation, tuple(flags),
             verb=verb, group=group,
         )  # fmt: skip
+    if not _LEFT_TO_OTHERS.isdisjoint(reading.flags):
+        return Found(sentence, reading, first, last, (), written, relation, tuple(flags), verb=verb)
     typed = values.typed(field, sentence.text, lexemes, reading.value)
     if typed is None:
         return None
@@ -224,7 +264,8 @@ def _pressures(item: Found) -> list[Found]:
     if signs:
         ways = _WAYS[signs.group().strip().casefold()]
     else:
-        ways = sense.directions(line.items, first, last) or _direction_above(item.sentence)
+        start = line.item_of(item.sentence.first) if item.sentence.first else 0
+        ways = sense.directions(line.items, first, last, start) or _direction_above(item.sentence)
     if not item.values:
         return [replace(item, level=level)]
     out = []
@@ -251,12 +292,17 @@ def _direction_above(sentence: Sentence) -> tuple[str, ...]:
 def _zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> list[Found]:
     """Each value with the zones and the effective wind area that the sentence gives it."""
     where = {item.first for item in found}
+    kinds = {sentence.lexemes[at].kind for at in where} - {"word"}
+    where |= {
+        at for at, lexeme in enumerate(sentence.lexemes) if lexeme.kind in kinds and at >= sentence.first
+    }
     by_zone: dict[int, tuple[str, ...]] = {}
     by_area: dict[int, tuple[str, ...]] = {}
     for segment in _segments(sentence.lexemes, sentence.first, where):
         share = compiled.field is not None and compiled.field.kind == "pressure"
-        by_zone.update(paired(_tagged(sentence, segment, where, "zone"), share=share))
-        by_area.update(paired(_tagged(sentence, segment, where, "area"), share=True))
+        listed = _is_list(sentence, segment, where)
+        by_zone.update(paired(_tagged(sentence, segment, where, "zone"), share=share, listed=listed))
+        by_area.update(paired(_tagged(sentence, segment, where, "area"), share=True, listed=listed))
     above = _zones_above(sentence)
     out: list[Found] = []
     for item in found:
@@ -271,7 +317,11 @@ def _zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> li
 
 def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[range]:
     """The sentence cut at semicolons, where every piece that has a value has a zone; else whole."""
-    cuts = [index for index, lexeme in enumerate(lexemes) if index >= start and lexeme.kind == "punct" and lexeme.key == ";"]
+    cuts = [
+        index
+        for index, lexeme in enumerate(lexemes)
+        if index >= start and lexeme.kind == "punct" and lexeme.key == ";"
+    ]
     if not cuts:
         return [range(start, len(lexemes))]
     edges = [start - 1, *cuts, len(lexemes)]
@@ -281,6 +331,16 @@ def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[ra
         if any(index in where for index in piece) and "zone" not in kinds:
             return [range(start, len(lexemes))]
     return pieces
+
+
+_BETWEEN = frozenset([",", "and", "or", "/", "&", "oc", "on", "center", "psf"])
+
+
+def _is_list(sentence: Sentence, segment: range, where: set[int]) -> bool:
+    """Whether the values follow one another as a list does ("20, 30 and 40 psf")."""
+    places = sorted(at for at in where if at in segment)
+    pairs = zip(places, places[1:], strict=False)
+    return all(sentence.lexemes[at].key in _BETWEEN for a, b in pairs for at in range(a + 1, b))
 
 
 def _tagged(sentence: Sentence, segment: range, where: set[int], kind: str) -> list[tuple[int, str, bool]]:
@@ -309,7 +369,7 @@ def _zones_above(sentence: Sentence) -> tuple[str, ...]:
 def _area_above(sentence: Sentence) -> Quantity | None:
     for head in reversed(sentence.headings[2:]):
         areas = [lexeme for lexeme in head.lexemes if lexeme.kind == "area"]
-        if len(areas) == 1 and len(head.line.items) <= 24:
+        if len(areas) == 1 and len(head.line.items) <= 60:
             return _area((head.text[areas[0].start : areas[0].end],))
     return None
 

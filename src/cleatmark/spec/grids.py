@@ -80,7 +80,8 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             seen.add(id(cell))
             head = _head(grid, column)
             value = _with_unit(_text(cell), head, label, outside)
-            text = f"{label}: {head} {value}" if label else f"{head} {value}"
+            text = ", ".join(part for part in (head, value) if part)
+            text = f"{label}: {text}" if label else text
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
             yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked)
         if len(labels) == len([c for c in cells if c is not None]) and label:
@@ -202,7 +203,9 @@ def _head(grid: _Grid, column: int) -> str:
         cell = grid.rows[row][column] if column < len(grid.rows[row]) else None
         if cell is not None and cell.column_span < len(grid.rows[row]):
             text = _text(cell)
-            if text and text not in texts:
+            if texts and _BARE.match(text) and _AREA_HEAD.search(texts[-1]):
+                texts[-1] = f"effective wind area {text} sq ft"
+            elif text and text not in texts:
                 texts.append(text)
     return " ".join(texts)
 

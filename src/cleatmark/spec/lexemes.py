@@ -38,7 +38,7 @@ class Lexeme(Struct, frozen=True, gc=False):
 
 
 _WORD = re.compile(r"[A-Za-z]+(?:'[a-z]+)?(?:\.[A-Za-z]\b\.?)*")
-_SECTION = re.compile(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?![\d.])|\d{5}(?![\d.])")
+_SECTION = re.compile(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?!\d|\.\d)|\d{5}(?!\d|\.\d)")
 _SECTIONS = frozenset(["section", "division"])
 _LISTS = frozenset([",", "/", ";", "and", "or", "and/or", "&"])
 _NUMBERED = frozenset(["UL", "FM", "AAMA", "TAS"])
@@ -182,6 +182,8 @@ def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> 
         unit = measures.UNIT_AFTER.match(text, stop, end)
         if unit:
             inner, stop = measures.kind_of_unit(unit.group("unit")), unit.end()
+    if inner == "length" and mark.options and all(measures.is_thin(option) for option in mark.options):
+        inner = "thin"
     if text[max(mark.start - 5, 0) : mark.start].rstrip().endswith(("1A-", "1-", "1a-", "IA-", "I-")):
         inner = "rating"
     return Lexeme(mark.kind, inner, mark.start, stop, index, inner)

@@ -133,6 +133,12 @@ def kind_of(option: str) -> str:
     return found[0] if found and found[3] == len(option) else ""
 
 
+def is_thin(option: str) -> bool:
+    """Whether an option of a choice is a length so short that only a sheet has it."""
+    found = _shape(option.strip(), 0, len(option.strip()), "")
+    return found is not None and found[2] == "thin"
+
+
 def is_measure(option: str) -> bool:
     """Whether an option of a choice is a measure and nothing else."""
     return bool(kind_of(option))
@@ -226,7 +232,7 @@ def _with_unit(number: str, sign: str, high: str, unit: re.Match[str], text: str
     far = f"{_number(high)} {name}".strip() if high else ""
     key = _key(number)
     if kind == "length":
-        key = "thin" if _inches(number, name) < THIN else "long"
+        key = "thin" if "/" not in _number(number) and _inches(number, name) < THIN else "long"
     return _dual(kind, value, far, sign, key, text, unit.end(), end)
 
 

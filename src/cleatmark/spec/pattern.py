@@ -8,6 +8,7 @@ a|b              either of two words; hyphens join what belongs together: `not-m
                  years, standard, coating, size, section, word
 {KIND: A, B}     only these values
 {text: x, y}     one of these phrases
+{open}           a choice left open, a blank, or words that leave the value to drawings or to others
 {zone}           the sentence's zones go with the values found; it stands for itself, or for nothing
 """
 
@@ -273,13 +274,16 @@ class Phrase:
             bodies = sorted((" ".join(_tokens(phrase)) for phrase in phrases), key=len, reverse=True)
             self._slot_atoms = frozenset(body.split(" ")[0] for body in bodies)
             return f"(?: ;)? (?P<value>{'|'.join(re.escape(body) for body in bodies)})"
+        if name == "open":
+            self._slot_atoms = frozenset(["<choice", "<blank", "<defer", "<none"])
+            return "(?: ;)? (?P<value><(?:choice|blank|defer|none)>)"
         if name == "word":
             self._slot_atoms = frozenset([""])
             return "(?: ;)? (?P<value>[^ <§;]+)"
         kinds = SLOT_KINDS.get(name)
         if kinds is None:
             raise PhraseError(
-                f"there is no value kind {{{name}}}; kinds are {', '.join(SLOT_KINDS)}, text, word, zone"
+                f"there is no value kind {{{name}}}; kinds are {', '.join(SLOT_KINDS)}, text, word, open, zone"
             )
         plain_kinds = {kind.split("=")[0] for kind in kinds}
         self.allowed = tuple(part.strip().strip('"') for part in allowed.split(",") if part.strip())
@@ -294,14 +298,15 @@ class Phrase:
             own = f"<(?:{'|'.join(kinds)})=(?:{'|'.join(keys)})>"
         else:
             own = "<(?:" + "|".join(k if "=" in k else f"{k}(?:=[^>]*)?" for k in kinds) + ")>"
-        names = "|".join(sorted(plain_kinds))
+        opened = {"thin" if kind == "length=thin" else kind for kind in kinds}
+        opened |= {"thin"} if name == "length" else set()
+        names = "|".join(sorted(opened))
         opens = [f"<choice\\.(?:{names})>", f"<blank\\.(?:{names})>"]
-        atoms = {f"<{kind}" for kind in plain_kinds} | {
-            f"<{o}.{k}" for k in plain_kinds for o in ("choice", "blank")
-        }
+        atoms = {f"<{kind}" for kind in plain_kinds}
+        atoms |= {f"<{o}.{k}" for k in opened for o in ("choice", "blank")}
         if self._literal:
-            opens += ["<choice>", "<blank>", "<blank\\.number>", "<defer>", "<none>"]
-            atoms |= {"<choice", "<blank", "<blank.number", "<defer", "<none"}
+            opens += ["<choice>", "<blank>", "<blank\\.(?:number|length)>", "<defer>", "<none>"]
+            atoms |= {"<choice", "<blank", "<blank.number", "<blank.length", "<defer", "<none"}
         self._slot_atoms = frozenset(atoms)
         return f"(?: ;)? (?P<value>{own}|{'|'.join(opens)})"
 

@@ -15,7 +15,7 @@ _BID = re.compile(
 _ROOF = re.compile(
     r"\b(?P<name>(?:[Rr]oof(?:ing)?|ROOF(?:ING)?)\s+(?:[Tt]ype|TYPE|[Aa]rea|AREA|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)s?"
     r"|(?:[Pp]anel|PANEL|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)\s+(?:[Tt]ype|TYPE)|(?:[Bb]uilding|BUILDING|BLDG\.?|Bldg\.?)"
-    r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)(?=\s+(?:[A-Z]\b(?![a-z'.])|\d\b)))"
+    r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)(?=\s+(?:[A-Z]\b(?![a-z'.&])|\d\b)))"
     r"(?:\s+(?:[Nn]o\.?|[Nn]umber))?[\s:]+\"?(?P<id>[A-Z]{1,4}-?\d{1,3}[A-Z]?|\d{1,2}[A-Z]?|[A-Z])\b(?![a-z.]\w)\"?"
 )
 _NAMED_ROOF = re.compile(
@@ -66,10 +66,13 @@ def _roof(text: str) -> str:
     return ""
 
 
-def paired(items: Sequence[tuple[int, str, bool]], *, share: bool) -> dict[int, tuple[str, ...]]:
+def paired(
+    items: Sequence[tuple[int, str, bool]], *, share: bool, listed: bool
+) -> dict[int, tuple[str, ...]]:
     """Which zones go with which values of one sentence.
 
     items  (token, name, is_zone) in order; a list of zones is several items
+    listed whether the values follow one another as a list, each for the zone in its place
     share  whether a zone behind several values is all of theirs ("20 psf inward and 45 psf outward at corners")
     """
     runs: list[tuple[bool, list[tuple[int, str]]]] = []
@@ -88,9 +91,9 @@ def paired(items: Sequence[tuple[int, str, bool]], *, share: bool) -> dict[int, 
         if not 0 <= other < len(runs):
             continue
         zones = [name for _, name in runs[other][1]]
-        if len(members) == len(zones):
+        if len(members) == len(zones) and (listed or len(members) == 1):
             out.update({token: (name,) for (token, _), name in zip(members, zones, strict=True)})
-        elif len(members) == 1 or first_is_zone or share:
+        elif len(members) == 1 or first_is_zone or (share and listed):
             out.update({token: tuple(zones) for token, _ in members})
         else:
             out[members[-1][0]] = tuple(zones)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
+from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.pattern import Line
 
 _LOW = (
@@ -17,15 +18,16 @@ _LOW = (
 _HIGH = (
     r"maximum|max|(?:not|no|nor) (?:be )?(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
     r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|less than or equal to|"
-    r"(?:limited|limit) to|no farther apart than|within|"
+    r"(?:limited|limit) to|no farther apart than|"
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"
 )
 _BOUND_BEFORE = re.compile(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
+_NOT_ASKED = re.compile(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
 _BOUND_AFTER = re.compile(
-    r"^(?: (?:oc|thick|wide|high|deep|nominal|in|thickness|coverage|psf|apart|on center|each|gauge|clear|yield|"
+    r"^(?: ,)?(?: (?:oc|thick|wide|high|deep|nominal|in|thickness|coverage|psf|apart|on center|each|gauge|clear|yield|"
     r"strength|uncoated|base metal|spacing|rating|rated|year|metal|steel|"
     r"aluminum|sheet|class|of|width|height|uplift)){0,4}?"
-    r" (?:(?P<low>minimum|min|(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
+    r"(?: ,)? (?:(?P<low>minimum|min|(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
     r"|(?P<high>maximum|max|or (?:less|fewer|closer|lower|tighter|narrower|smaller)))(?!\S)(?! <)"
 )
 _BARE_HIGH = re.compile(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
@@ -75,7 +77,7 @@ _LEVEL = re.compile(
     r"load and resistance factor|strength pressure))(?!\S)"
 )
 _SPEED = re.compile(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
-_DOWN = r"inward(?:ly)?|positive|downward|gravity|pushing|toward"
+_DOWN = r"inward(?:ly)?|positive|downward|pushing|toward"
 _UP = r"outward(?:ly)?|negative|uplift|suction|upward|away"
 _BOTH = re.compile(
     rf"(?<!\S)(?:(?:{_DOWN}) (?:and|or|and/or)(?: \S+)? (?:{_UP})|(?:{_UP}) (?:and|or|and/or)(?: \S+)? (?:{_DOWN})|"
@@ -103,11 +105,13 @@ class Sense(Struct, frozen=True):
     optional: bool = False
 
 
-def sense(line: Line, first: int, last: int, *, amount: bool) -> Sense:
+def sense(line: Line, lexemes: Sequence[Lexeme], first: int, last: int, *, amount: bool) -> Sense:
     """What the sentence makes of the value at items first..last. `amount`: whether it is a quantity."""
     segment = _segment(line.items, first)
     stop = _segment_end(line.items, last)
-    before, after = line.items[segment:first], line.items[last + 1 : stop]
+    before, after = line.items[segment:first], _with_commas(line, lexemes, last, stop)
+    if _NOT_ASKED.search(" ".join(after[:12])):
+        return Sense("replaced")
     if _REPLACED.search(" ".join(before)):
         return Sense("replaced")
     if _AS_THAT.search(" ".join(before)):
@@ -136,8 +140,8 @@ def verb(line: Line, first: int, last: int) -> str:
     best, found = 10_000, ""
     for name, pattern in _VERBS:
         for match in pattern.finditer(text):
-            gap = at - match.end() if match.end() <= at else match.start() - end
-            if -1 <= gap < best:
+            gap = max(at - match.end(), match.start() - end, -1)
+            if gap < best:
                 best, found = gap, name
     return found
 
@@ -173,15 +177,18 @@ def speed_level(items: Sequence[str], first: int, last: int) -> str:
     return ""
 
 
-def directions(items: Sequence[str], first: int, last: int) -> tuple[str, ...]:
-    """The directions of a pressure: ("up",), ("down",), both, or () where no word tells."""
+def directions(items: Sequence[str], first: int, last: int, start: int = 0) -> tuple[str, ...]:
+    """The directions of a pressure: ("up",), ("down",), both, or () where no word tells.
+
+    `start` is the first item of the sentence's own words.
+    """
     after: list[str] = []
     for item in items[last + 1 : last + 9]:
         if item.startswith(("<pressure", ";")):
             break
         after.append(item)
     before: list[str] = []
-    for item in reversed(items[max(first - 10, 0) : first]):
+    for item in reversed(items[max(first - 10, start) : first]):
         if item == ";":
             break
         before.insert(0, item)
@@ -196,8 +203,11 @@ def directions(items: Sequence[str], first: int, last: int) -> tuple[str, ...]:
     found = list(_DIRECTION.finditer(ahead))
     if found:
         return (str(found[-1].lastgroup),)
-    far = _DIRECTION.search(behind)
-    return (str(far.lastgroup),) if far else ()
+    whole = " ".join(items[start:])
+    if _BOTH.search(whole):
+        return ("down", "up")
+    ways = {str(match.lastgroup) for match in _DIRECTION.finditer(whole)}
+    return tuple(ways) if len(ways) == 1 else ()
 
 
 def basis(items: Sequence[str], first: int, last: int) -> str:
@@ -214,6 +224,18 @@ def basis(items: Sequence[str], first: int, last: int) -> str:
         after.append(item)
     text = " ".join(before + after)
     return next((name for name, pattern in _BASIS if pattern.search(text)), "")
+
+
+def _with_commas(line: Line, lexemes: Sequence[Lexeme], last: int, stop: int) -> list[str]:
+    """The items behind the value, with a comma where punctuation parts them."""
+    out: list[str] = []
+    for index in range(last + 1, stop):
+        if any(
+            lexemes[token].key in ",:()" for token in range(line.tokens[index - 1] + 1, line.tokens[index])
+        ):
+            out.append(",")
+        out.append(line.items[index])
+    return out
 
 
 def _segment(items: Sequence[str], first: int) -> int:
@@ -258,6 +280,8 @@ def _refused(before: Sequence[str], after: Sequence[str], value: Sequence[str], 
     excluded = False
     for match in _REFUSED_BEFORE.finditer(ahead):
         between = ahead[match.end() :].split()
+        if amount and match.group().startswith(("except", "excluding", "other than")):
+            continue
         if len(between) <= 8 and not any(item in ("and", "provide", "shall", "use") for item in between):
             excluded = match.group() not in ("shall not be", "may not be") or not amount
     if not amount and _NO_BEFORE.search(ahead):

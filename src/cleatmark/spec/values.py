@@ -57,6 +57,8 @@ def typed(field: Field, text: str, lexemes: Sequence[Lexeme], fixed: str = "") -
     written = " ".join(text[first.start : lexemes[-1].end].split())
     if kind == "rating" or first.kind == "rating":
         return _parsed(first.key, "rating" if kind == "rating" else kind, written)
+    if kind == "class" and first.kind == "word":
+        return Typed((written.upper(),))
     if kind in ("class", "number") and first.key[:1].isdigit():
         return _parsed(first.key, kind, written)
     if kind == "thickness" and first.kind == "number":

@@ -29,7 +29,8 @@ ZONE = re.compile(
           |\s-\s?(?P<dashed>(?:roof\ )?{_PLACE}{_TAIL})(?!\w)|\s(?P<plain>{_PLACE}{_TAIL})(?=\s?(?:[:,;-]|$)))?
     | (?:roof\ |typical\ |building\ )?(?P<place>{_PLACE}){_NOT_PLACE}{_TAIL}
         (?:\s?\(\s?zones?\ (?P<named>{_ID}(?:(?:\s?,\s?(?:and\ )?|\s(?:and|\&)\s|\s?/\s?){_ID})*)\s?\)
-          |\ zones?\ (?P<after>{_ID}))?
+          |\ zones?\ (?P<after>{_ID})
+          |(?<=verhang),?\ (?:at\ )?zones?\ (?P<over>{_ID}(?:(?:\s?,\s?(?:and\ )?|\s(?:and|\&)\s|\s?/\s?){_ID})*))?
     | (?P<general>general\ (?:roof\ )?areas?|end\ zones?|edge\ strips?|edge\ zones?|end\ bays?)
     | (?P<coastal>P\s?\(?[1-5]\)?)(?![\w.-])
     """,
@@ -47,7 +48,7 @@ STARTS = word_set(
     "zone zones roof typical building field interior center central perimeter perimeters edge edges corner corners "
     "eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
 )
-_ONE = re.compile(rf"{_ID}", re.IGNORECASE)
+_APART = re.compile(r"\s*(?:[,/&]|\band\b|\bor\b|\bzones?\b)\s*", re.IGNORECASE)
 _SPAN = re.compile(r"([1-5])\s(?:through|thru|to)\s([1-5])", re.IGNORECASE)
 
 
@@ -64,7 +65,13 @@ def zone_at(text: str, at: int, end: int) -> Zone | None:
     if match is None:
         return None
     words = match.group()
-    if match["place"] and not (match["named"] or match["after"]) and _NEEDS_MORE.search(words):
+    if match["place"] and words.casefold().endswith(("center", "central")):
+        return None
+    if (
+        match["place"]
+        and not (match["named"] or match["after"] or match["over"])
+        and _NEEDS_MORE.search(words)
+    ):
         before = _BEFORE_ZONE.search(text, max(at - 8, 0), at)
         if not (before and _LOOKS_LIKE_ZONE.match(text, match.end(), end)):
             return None
@@ -81,10 +88,10 @@ def each(written: str) -> tuple[str, ...]:
     if spanned := _SPAN.search(ids):
         low, high = int(spanned[1]), int(spanned[2])
         return tuple(f"Zone {number}" for number in range(low, high + 1))
-    found = _ONE.findall(ids)
+    found = [part.strip() for part in _APART.split(ids) if part.strip()]
     if len(found) == 1:
         return (" ".join(written.split()),)
-    return tuple(f"Zone {name.strip()}" for name in found)
+    return tuple(f"Zone {name}" for name in found)
 
 
 def kin(zone: str) -> str:
