@@ -66,3 +66,45 @@ CLAUSES = {
     "note": 'note "between seams"',
 }
 """A clause for each word that one starts with."""
+
+_DATES = ("in force from", "in force until")
+_RULE = (
+    *("basis", "applies when", "shall", "action", "ask", "source", "because", "otherwise", "if not shown"),
+    *("if met", "remedy", *_DATES, "formerly", "same meaning"),
+)
+TAKES = {
+    "rulebook": ("edition", "builds on", *_DATES, "checked on", "status", "source"),
+    "field": ("words", "example", "ask", "may be none", "or another", "note"),
+    "kind": (),
+    "reading": (
+        *("gives", "from", "value", "flags", "in", "not in", "near", "not near", "ask", "source", "because"),
+    ),
+    "requirement": _RULE,
+    "approval": ("needed when", *_RULE),
+    "listing_body": ("needed when", *_RULE),
+    "substitution": (
+        *("applies when", "allows", "source", "because", "caution", *_DATES, "formerly", "same meaning"),
+    ),
+    "practice": (
+        *("when", "usual", "hidden after", "trade", "source", "because", *_DATES, "formerly", "same meaning"),
+    ),
+    "advice": ("when", "message", "ask", "source", "because", *_DATES, "formerly", "same meaning"),
+    "caution": (),
+    "table": ("source",),
+    "define": ("as", "at", "source"),
+    "amend": (
+        *_RULE,
+        "needed when",
+        "when",
+        "allows",
+        "caution",
+        "usual",
+        "hidden after",
+        "trade",
+        "message",
+    ),
+    "waive": ("because", "source", *_DATES),
+    "case": ("with", "expect"),
+    "assembly": (),
+}
+"""The clauses that each statement takes."""

@@ -3,76 +3,72 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from functools import cache
-from importlib.resources import files
-from typing import TYPE_CHECKING
+from pathlib import PurePath
 
 from cleatmark.language import tree as t
-from cleatmark.language.syntax import explain
+from cleatmark.language.cuts import statements
+from cleatmark.language.grammar import grammar
 from cleatmark.problems import Place, Problem
-from cleatmark.units import QUANTITY_PATTERN
-
-if TYPE_CHECKING:
-    from lark import Lark
 
 MOST_CHARACTERS = 2_000_000
+MOST_STATEMENT = 100_000
 MOST_DEPTH = 40
 MOST_LINE = 2_000
-
-
-@cache
-def grammar() -> Lark:
-    """The parser, built once a process. `strict` finds ambiguities; it needs no other state."""
-    from lark import Lark
-
-    from cleatmark.language.build import Builder
-
-    text = files("cleatmark.language").joinpath("grammar.lark").read_text(encoding="utf-8")
-    quantity = re.sub(r"(?<!\\)/", r"\/", QUANTITY_PATTERN)
-    return Lark(
-        text.replace("@QUANTITY@", quantity),
-        parser="lalr",
-        start="start",
-        propagate_positions=True,
-        transformer=Builder(),
-        maybe_placeholders=False,
-    )
-
-
-def chunks(lines: list[str]) -> Iterator[tuple[int, int]]:
-    """Line ranges (from 0, end excluded) of the statements: each starts with a line whose first column is used."""
-    start: int | None = None
-    for number, line in enumerate(lines):
-        if line[:1].strip() and not line.startswith("--"):
-            if start is not None:
-                yield start, number
-            start = number
-        elif line.strip() and not line.lstrip().startswith("--") and start is None:
-            start = number
-    if start is not None:
-        yield start, len(lines)
+MOST_MISTAKES = 500
+_SIGNS = frozenset("/#;—–%*")
 
 
 def parse(text: str, file: str) -> tuple[t.RuleFile | None, tuple[Problem, ...]]:
-    """The tree of one rule file, and everything that is wrong with its form. None where no rulebook heads it."""
+    """The tree of one rule file, and everything that is wrong with its form. None where the file is too large."""
     if len(text) > MOST_CHARACTERS:
         message = f"the file has {len(text):,} characters; a rule file may have {MOST_CHARACTERS:,}"
         return None, (Problem(Place(file), message, ("split it into several rulebooks",)),)
     lines = text.splitlines()
-    problems: list[Problem] = []
-    statements: list[t.AnyStatement] = []
-    for start, end in chunks(lines):
+    written = tuple(lines)
+    problems = _comments(lines, file)
+    found: list[t.AnyStatement] = []
+    spoilt: list[t.Spoilt] = []
+    for start, end in statements(lines):
+        if len(problems) >= MOST_MISTAKES:
+            problems.append(_more(file, lines, start))
+            break
         hostile = _too_much(lines, start, end, file)
-        if hostile:
+        if hostile is not None:
             problems.append(hostile)
+            spoilt.append(_spoilt(lines[start], start))
             continue
-        statement, found = _statement(lines, start, end, file)
-        problems.extend(found)
+        statement, told = _statement(lines, start, end, file)
+        problems.extend(told)
+        if told:
+            spoilt.append(_spoilt(lines[start], start))
         if statement is not None:
-            statements.append(statement)
-    heads = [s for s in statements if isinstance(s, t.RulebookHead)]
-    problems.extend(
+            found.append(statement)
+    head, told = _head(found, spoilt, lines, file)
+    rest = tuple(s for s in found if not isinstance(s, t.RulebookHead))
+    return t.RuleFile(file, head, rest, written, tuple(spoilt)), (*told, *problems)
+
+
+def _comments(lines: list[str], file: str) -> list[Problem]:
+    """Whole lines that are comments after another language's sign: told, and blank from here on."""
+    if not any(line.lstrip()[:1] in _SIGNS for line in lines if line):
+        return []
+    from cleatmark.language.heads import comment_problem
+
+    problems: list[Problem] = []
+    for number, line in enumerate(lines):
+        problem = comment_problem(line, number + 1, file)
+        if problem is not None:
+            problems.append(problem)
+            lines[number] = ""
+    return problems
+
+
+def _head(
+    found: list[t.AnyStatement], spoilt: list[t.Spoilt], lines: list[str], file: str
+) -> tuple[t.RulebookHead, list[Problem]]:
+    """The rulebook that heads the file. Where its line has a mistake, or none is there, one that stands for it."""
+    heads = [statement for statement in found if isinstance(statement, t.RulebookHead)]
+    problems = [
         Problem(
             Place(file, other.pos.line, 1),
             "a file holds one rulebook; a second one starts here",
@@ -84,29 +80,64 @@ def parse(text: str, file: str) -> tuple[t.RuleFile | None, tuple[Problem, ...]]
             8,
         )
         for other in heads[1:]
-    )
+    ]
+    broken = next((item for item in spoilt if item.word == "rulebook"), None)
     if not heads:
-        message = "the file names no rulebook; its first statement must be one"
-        help_ = ('for example: rulebook coastal "Coastal county amendments"',)
-        problems.insert(0, Problem(Place(file, 1, 1), message, help_))
-        return None, tuple(problems)
-    rest = tuple(s for s in statements if not isinstance(s, t.RulebookHead))
-    return t.RuleFile(file, heads[0], rest, tuple(lines)), tuple(problems)
+        name = re.sub(r"\W+", "_", PurePath(file).stem) or "rulebook"
+        heads = [t.RulebookHead(id=broken.id if broken else name, pos=t.Pos(broken.line if broken else 1, 1))]
+        if broken is None:
+            empty = not any(line.strip() for line in lines)
+            message = (
+                "the file is empty" if empty else "the file names no rulebook; its first statement is one"
+            )
+            help_ = (f'for example: rulebook {name} "Coastal county amendments"',)
+            problems.append(Problem(Place(file, 1, 1), message, help_, lines[0] if lines else ""))
+    elif found[0] is not heads[0] and broken is None:
+        first = heads[0].pos.line
+        message = "the rulebook statement comes first in its file"
+        help_ = (f"move it above line {found[0].pos.line}",)
+        problems.append(Problem(Place(file, first, 1), message, help_, lines[first - 1], 8))
+    return heads[0], problems
+
+
+def _spoilt(line: str, start: int) -> t.Spoilt:
+    """What can be told of a statement that does not parse: the words it starts with."""
+    from cleatmark.language.heads import meant
+
+    words = re.findall(r'"[^"]*"|[\w.]+', line)
+    word, name = [*words, "", ""][:2]
+    return t.Spoilt(meant(word), name.strip('"'), start + 1)
+
+
+def _more(file: str, lines: list[str], start: int) -> Problem:
+    return Problem(
+        Place(file, start + 1, 1), "too many mistakes: those from here on are not told", (), lines[start]
+    )
 
 
 def _too_much(lines: list[str], start: int, end: int, file: str) -> Problem | None:
+    """A line, a statement or a nesting that no author writes."""
+    if sum(len(line) for line in lines[start:end]) > MOST_STATEMENT:
+        message = f"the statement is longer than {MOST_STATEMENT:,} characters"
+        help_ = ("a statement starts in column 1; split a long table into several",)
+        return Problem(Place(file, start + 1, 1), message, help_, lines[start][:80])
     depth = 0
     for number in range(start, end):
         line = lines[number]
         if len(line) > MOST_LINE:
             message = f"the line has {len(line):,} characters; a line may have {MOST_LINE:,}"
-            return Problem(Place(file, number + 1, 1), message)
+            help_ = ("a clause may go on in the next line, indented deeper",)
+            return Problem(Place(file, number + 1, 1), message, help_, f"{line[:76]} ...")
+        opened = line.count("(")
+        if depth + opened <= MOST_DEPTH:
+            depth = max(depth + opened - line.count(")"), 0)
+            continue
         for column, character in enumerate(line):
             depth += (character == "(") - (character == ")")
             if depth > MOST_DEPTH:
                 message = f"parentheses are nested more than {MOST_DEPTH} deep"
                 help_ = ("give parts of the condition names of their own with `define`",)
-                return Problem(Place(file, number + 1, column + 1), message, help_)
+                return Problem(Place(file, number + 1, column + 1), message, help_, line)
     return None
 
 
@@ -120,17 +151,26 @@ def _statement(
     text = "\n" * start + "\n".join(lines[start:end])
     try:
         built = grammar().parse(text)
-    except UnexpectedInput as error:
-        return None, [explain(error, lines, start, end, file)]
+    except UnexpectedInput:
+        from cleatmark.language.recover import recover
+
+        return recover(lines, start, end, file)
     assert isinstance(built, Built)
-    problems = [
+    return built.statement, doubled(built, lines, file)
+
+
+def doubled(built: object, lines: list[str], file: str) -> list[Problem]:
+    """Clauses that stand twice in a statement."""
+    from cleatmark.language.build import Built
+
+    assert isinstance(built, Built)
+    return [
         Problem(
-            Place(file, doubled.pos.line, doubled.pos.column),
-            f"`{doubled.name}` stands twice in one statement",
-            (f"the first is in line {doubled.first.line}; keep one of them",),
-            lines[doubled.pos.line - 1],
-            doubled.pos.span,
+            Place(file, item.pos.line, item.pos.column),
+            f"`{item.name}` stands twice in one statement",
+            (f"the first is in line {item.first.line}; keep one of them",),
+            lines[item.pos.line - 1],
+            item.pos.span,
         )
-        for doubled in built.doubled
+        for item in built.doubled
     ]
-    return built.statement, problems

@@ -10,13 +10,17 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from cleatmark import __version__
 from cleatmark.language import tree as t
+from cleatmark.language.kept import cache_folder, keep, mark_of
 from cleatmark.language.layers import Merged, merge
 from cleatmark.language.program import Program, compile_program
 from cleatmark.problems import InputError, Place, Problem, did_you_mean
 
-KEPT = 64
+MAKERS = (
+    *("grammar.lark", "build.py", "parse.py", "recover.py", "syntax.py", "signs.py", "tree.py"),
+    *("trouble.py", "cuts.py", "examples.py", "expected.py", "heads.py", "closing.py"),
+)
+"""Modules on which a kept tree, with the mistakes told of it, depends beside its text."""
 
 
 class ParsedFile(Struct, frozen=True):
@@ -43,22 +47,6 @@ def shipped() -> dict[str, Path]:
     return found
 
 
-def cache_folder() -> Path | None:
-    """Where parsed rulebooks are kept: only the user can write there. None where there is no such place."""
-    if os.environ.get("CLEATMARK_CACHE") == "off":
-        return None
-    from platformdirs import user_cache_path
-
-    folder = user_cache_path("cleatmark") / f"rules-{__version__}"
-    try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if hasattr(os, "getuid") and (folder.stat().st_uid != os.getuid() or folder.stat().st_mode & 0o022):
-            return None
-    except OSError:
-        return None
-    return folder
-
-
 def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
     """Parses a rule file, or takes the kept tree of the same text. A damaged or foreign one is made anew."""
     try:
@@ -75,7 +63,7 @@ def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
         )
     kept: Path | None = None
     if cache is not None:
-        key = sha256(b"\0".join([grammar_mark(), shown.encode(), data])).hexdigest()
+        key = sha256(b"\0".join([mark_of(*MAKERS), shown.encode(), data])).hexdigest()
         kept = cache / f"{key}.msgpack"
         try:
             return msgspec.msgpack.decode(kept.read_bytes(), type=ParsedFile)
@@ -85,32 +73,8 @@ def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
 
     parsed = ParsedFile(*parse(text, shown))
     if kept is not None:
-        _keep(kept, msgspec.msgpack.encode(parsed))
+        keep(kept, msgspec.msgpack.encode(parsed))
     return parsed
-
-
-def grammar_mark() -> bytes:
-    """What a kept tree depends on beside its text: the grammar and the code that builds the tree."""
-    folder = Path(__file__).parent
-    marks = []
-    for name in ("grammar.lark", "build.py", "parse.py", "syntax.py", "tree.py"):
-        stat = (folder / name).stat()
-        marks.append(f"{name}:{stat.st_size}:{stat.st_mtime_ns}")
-    return "|".join(marks).encode()
-
-
-def _keep(path: Path, data: bytes) -> None:
-    """Writes beside and moves into place, so that two runs do not disturb each other; failure is no harm."""
-    beside = path.with_suffix(f".{os.getpid()}.tmp")
-    try:
-        beside.write_bytes(data)
-        beside.chmod(0o600)
-        beside.replace(path)
-        kept = sorted(path.parent.glob("*.msgpack"), key=lambda item: item.stat().st_mtime)
-        for old in kept[:-KEPT]:
-            old.unlink(missing_ok=True)
-    except OSError:
-        beside.unlink(missing_ok=True)
 
 
 def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Problem]]:

@@ -3,196 +3,239 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
-from cleatmark.problems import Place, Problem, did_you_mean
+from cleatmark.language import closing, signs
+from cleatmark.language.examples import CLAUSES, STATEMENTS, TAKES
+from cleatmark.language.expected import clause_words, either, keywords, texts, wanted
+from cleatmark.language.trouble import Trouble
+from cleatmark.problems import Place, Problem, near_name
+from cleatmark.units import unit_name
 
-if TYPE_CHECKING:
-    from lark import UnexpectedInput
-
-STATEMENTS = {
-    "rulebook": 'rulebook coastal "Coastal county amendments"',
-    "field": 'field panel.width "Panel width" length in inches',
-    "kind": 'kind report is "tested report"',
-    "reading": "reading uplift_class",
-    "requirement": 'requirement uplift_class "Uplift class"',
-    "substitution": "substitution panel_width for panel.width",
-    "approval": 'approval insurer by "FM"',
-    "listing_body": 'listing_body ul by "UL"',
-    "practice": "practice deck_nailing for deck.attachment",
-    "table": "table safety_factor by method, metal",
-    "define": "define allowable of run",
-    "advice": 'advice class_as_speed "A class read as a wind speed"',
-    "caution": 'caution edges "Work at roof edges is hazardous."',
-    "amend": "amend zone_uplift",
-    "waive": "waive air_leakage",
-    "case": 'case "a lighter gauge than tested is not covered"',
-    "assembly": "assembly typical_plywood",
-}
-CLAUSES = {
-    "edition": "edition 2026-11",
-    "builds": "builds on base, model_code",
-    "in": "in force from 2024-01-01",
-    "checked": "checked on 2026-11-01",
-    "status": 'status "example: confirm against the adopted code"',
-    "basis": "basis specification",
-    "applies": "applies when spec.uplift.class is stated",
-    "needed": 'needed when job.insurer is "FM"',
-    "shall": "shall proposed.panel.width meets spec.panel.width",
-    "action": "action resubmit",
-    "source": 'source "ANSI/UL 580" at "class table"',
-    "because": 'because "A class not shown has not been shown to hold."',
-    "otherwise": 'otherwise "Class {spec.uplift.class} is specified."',
-    "remedy": 'remedy "Send a UL 580 report for this panel, clip, fastener and deck."',
-    "ask": 'ask designer "Is a class meant, or a wind speed?"',
-    "allows": "allows equal, narrower",
-    "usual": 'usual "nailed"',
-    "formerly": "formerly old_id",
-    "with": "with proposed.panel.width 18 in",
-    "expect": "expect uplift_class not shown",
-    "as": "as pressure / safety_factor",
-    "gives": "gives spec.uplift.class as at least",
-    "from": 'from "class {number: 30, 60, 90}"',
-    "near": 'near "panel"',
-    "words": "words narrower, wider",
-    "example": 'example "16 in"',
-    "may": "may be none",
-    "when": 'when deck.type is "plywood"',
-    "caution": 'caution "Confirm the seam still closes."',
-    "hidden": 'hidden after "underlayment"',
-    "trade": 'trade "carpenter"',
-    "message": 'message "The class is read as a speed."',
-    "if": 'if not shown "No report covers this assembly."',
-    "same": 'same meaning "Both limits print the same number."',
-    "value": 'value "snap-lock"',
-    "flags": "flags misuse",
-    "note": 'note "..."',
-    "or": "or another",
-}
-ARTICLE_WORDS = {
-    "STRING": 'text in quotation marks, such as "UL 580"',
-    "NAME": "a name, such as panel_width or spec.panel.width",
-    "QUANTITY": "a quantity, such as 16 in or 105 psf",
-    "DATE": "a date, such as 2026-11-01",
-    "LPAR": "an opening parenthesis",
-    "RPAR": "a closing parenthesis",
-    "COMMA": "a comma",
-    "COLON": "a colon",
-    "QUANTIFIER": "every, some or no",
-    "STATED": "stated or known",
-    "PLUS": "+ or -",
-    "TIMES": "* or /",
-    "SLASH": "/",
-    "CHOOSE": "largest of, smallest of or first of",
-    "IN_ZONE": "in zone",
-    "IT": "it",
-    "IS_": "is",
-    "BEFORE": "before or after",
-    "ROW_START": "a row",
-    "$END": "the end of the statement",
-}
-ORDER = ["LPAR", "STRING", "NAME", "QUANTITY", "DATE", "RPAR"]
+UNITS = ["in", "ft", "mm", "ga", "mil", "oz", "psf", "psi", "ksi", "kPa", "mph", "sq ft", "years", "deg"]
 
 
-def words_for(terminals: set[str]) -> str:
-    """What the parser would have taken, as words a writer of rules knows."""
-    known = [name for name in ORDER if name in terminals]
-    others = sorted(name for name in terminals if name not in ORDER and name != "$END")
-    shown = [ARTICLE_WORDS[name] for name in known]
-    shown += [f"`{ARTICLE_WORDS.get(name, name.lower().strip('_'))}`" for name in others]
-    if "$END" in terminals and not shown:
-        return ARTICLE_WORDS["$END"]
-    if len(shown) > 6:
-        shown = [*shown[:5], "..."]
-    return ", ".join(shown[:-1]) + " or " + shown[-1] if len(shown) > 1 else "".join(shown)
+def explain(trouble: Trouble) -> Problem:
+    """The problem that a writer sees for one trouble of the parser."""
+    for situation in (*signs.SITUATIONS, *SITUATIONS):
+        problem = situation(trouble)
+        if problem is not None:
+            return problem
+    return otherwise(trouble)
 
 
-def explain(error: UnexpectedInput, lines: list[str], start: int, end: int, file: str) -> Problem:
-    """The problem a writer sees for one parser error in lines[start:end]."""
-    from lark import UnexpectedCharacters, UnexpectedToken
-
-    first = re.match(r"\S+", lines[start])
-    head = first.group(0) if first else ""
-    if lines[start][:1].isspace():
-        return Problem(
-            Place(file, start + 1, 1),
-            "an indented line with no statement above it",
-            ("a statement starts in column 1, such as: " + STATEMENTS["requirement"],),
-            lines[start],
-        )
-    if head not in STATEMENTS:
-        near = did_you_mean(head, STATEMENTS)
-        word = near[0].split('"')[1] if near else "requirement"
-        forms = (*near, "a statement is one of: " + ", ".join(STATEMENTS), "for example: " + STATEMENTS[word])
-        return Problem(
-            Place(file, start + 1, 1), f'no statement starts with "{head}"', forms, lines[start], len(head)
-        )
-
-    expected: set[str] = set()
-    line, column, token = error.line, error.column, ""
-    if isinstance(error, UnexpectedToken):
-        expected = set(error.accepts or error.expected)
-        token = "" if error.token.type == "$END" else str(error.token)
-        if error.token.type == "$END":
-            line, column = _end(lines, start, end)
-    elif isinstance(error, UnexpectedCharacters):
-        expected = set(error.allowed or ())
-        token = lines[line - 1][column - 1 : column]
-    return _describe(token, expected, max(line, 1), max(column, 1), lines, head, file)
+def capitals(trouble: Trouble) -> Problem | None:
+    """Keywords are small letters."""
+    low = trouble.token.casefold()
+    if low != trouble.token and low in {**keywords(trouble.accepts), **_more_words(trouble.accepts)}:
+        return trouble.tell(f"`{low}` is written in small letters")
+    return None
 
 
-def _end(lines: list[str], start: int, end: int) -> tuple[int, int]:
-    last = start
-    for number in range(start, end):
-        if lines[number].split("--")[0].strip():
-            last = number
-    return last + 1, len(lines[last].split("--")[0].rstrip()) + 1
+def _more_words(accepts: frozenset[str]) -> dict[str, str]:
+    """Words of terminals that stand for several."""
+    out: dict[str, str] = {}
+    for name, words in (
+        ("QUANTIFIER", "every some no"),
+        ("STATED", "stated known"),
+        ("BEFORE", "before after"),
+        ("IT", "it"),
+        ("CHOOSE", "largest smallest first"),
+    ):
+        if name in accepts:
+            out |= dict.fromkeys(words.split(), name)
+    return out
 
 
-def _describe(
-    token: str, expected: set[str], line: int, column: int, lines: list[str], head: str, file: str
-) -> Problem:
-    text = lines[line - 1]
-    place = Place(file, line, column)
-    starts_line = not text[: column - 1].strip() and column > 1
-    wanted = words_for(expected)
-    if token == '"' or token.startswith('"'):
-        if text[column - 1 :].count('"') % 2:
-            close = ('close it on the same line, such as "UL 580"',)
-            return Problem(place, "the quotation mark is not closed on this line", close, text)
-        return Problem(place, f"text is not expected here; expected {wanted}", (), text, len(token))
-    if starts_line and token.lower() not in CLAUSES and re.match(r"[A-Za-z_]", token):
-        near = did_you_mean(token, CLAUSES)
-        word = near[0].split('"')[1] if near else ""
-        example = (f"for example: {CLAUSES[word]}",) if word else ()
-        allowed = sorted({name.lower() for name in expected} & set(CLAUSES))
-        of_them = (f"a `{head}` takes here: " + ", ".join(allowed),) if allowed else ()
-        return Problem(
-            place, f'no clause starts with "{token}"', (*near, *of_them, *example), text, len(token)
-        )
-    if starts_line and token in CLAUSES:
-        missing = "" if "$END" in expected else f"; the line above it is not finished: expected {wanted}"
-        allowed = sorted({name.lower() for name in expected} & set(CLAUSES))
-        help_ = (f"a `{head}` takes here: " + ", ".join(allowed),) if allowed and not missing else ()
-        what = missing or f" in a `{head}`"
-        return Problem(place, f"`{token}` cannot stand here{what}", help_, text, len(token))
-    if not token:
-        help_ = (f"for example: {CLAUSES.get(_clause_word(text), STATEMENTS[head])}",)
-        return Problem(place, f"the statement ends too early; expected {wanted}", help_, text)
-    if head in ("requirement", "amend") and "LPAR" in expected and expected <= {"LPAR"}:
-        help_ = ("for example: every zone has ( allowable at least zone.required )",)
-        return Problem(
-            place, f'"{token}" stands where the condition must be in parentheses', help_, text, len(token)
-        )
-    known = {name.lower() for name in expected}
-    near = did_you_mean(token, known)
-    clause = _clause_word(text)
-    example = (f"for example: {CLAUSES[clause]}",) if clause in CLAUSES else ()
-    return Problem(
-        place, f'"{token}" is not expected here; expected {wanted}', (*near, *example), text, len(token)
+def second_word(trouble: Trouble) -> Problem | None:
+    """A name with a hyphen, a space or a leading digit."""
+    previous = trouble.before[-1] if trouble.before else None
+    if trouble.token.startswith("-") and previous is not None and previous.type == "NAME":
+        together = previous.end_line == trouble.line and previous.end_column == trouble.column
+        tail = re.match(r"[\w.-]+", trouble.rest)
+        if together and tail:
+            whole = f"{previous}{tail.group()}"
+            right = whole.replace("-", "_")
+            return Problem(
+                Place(trouble.file, previous.line or 1, previous.column or 1),
+                f'"{whole}" is no name: names have letters, digits and underscores',
+                (f"write: {right}",),
+                trouble.text,
+                len(whole),
+            )
+    if trouble.accepts == {"NAME"} and trouble.token[:1].isdigit():
+        run = re.match(r"[\w.-]+", trouble.rest)
+        shown = run.group() if run else trouble.token
+        return trouble.tell(f'"{shown}" is no name: a name starts with a letter', span=len(shown))
+    return None
+
+
+def unquoted(trouble: Trouble) -> Problem | None:
+    """Words where text in quotation marks is wanted."""
+    if "STRING" not in trouble.accepts or not re.match(r"[^\W\d]", trouble.token):
+        return None
+    if trouble.accepts & {"NAME", "QUANTITY"} and "ROW_START" not in trouble.accepts and trouble.starts:
+        return None
+    if "NAME" in trouble.accepts or trouble.token in keywords(trouble.accepts):
+        return None
+    if "$END" in trouble.accepts or "COMPLIES" in trouble.accepts or misspelt_word(trouble):
+        return None
+    run = re.match(r"[^\"(),]+", trouble.rest)
+    words = (run.group() if run else trouble.token).strip()
+    word = trouble.clause or trouble.word
+    place = "here" if trouble.clause == trouble.word else f"behind `{word}`"
+    return trouble.tell(f"text stands in quotation marks {place}", f'write: "{words}"', span=len(words))
+
+
+def quoted_name(trouble: Trouble) -> Problem | None:
+    """Quotation marks where a name or a word is wanted."""
+    if not trouble.token.startswith('"') or "STRING" in trouble.accepts:
+        return None
+    inner = trouble.token.strip('"')
+    if trouble.accepts & {"NAME", "ADDRESSEE"} and re.fullmatch(r"[A-Za-z_][\w. ]*", inner):
+        return trouble.tell("a name stands without quotation marks", f"write: {inner.replace(' ', '_')}")
+    if trouble.accepts == {"DATE"}:
+        return trouble.tell("a date stands without quotation marks", "a date is written 2026-11-01")
+    return None
+
+
+def no_date(trouble: Trouble) -> Problem | None:
+    """Something else where a date is wanted."""
+    if trouble.accepts != {"DATE"} or not trouble.token:
+        return None
+    run = trouble.rest.split("  ")[0]
+    slashed = re.match(r"(\d{1,2})[/.](\d{1,2})[/.](\d{4})", run)
+    year = re.fullmatch(r"\d{4}", run.strip())
+    help_ = ["a date is written year, month, day: 2026-11-01, or year and month: 2026-11"]
+    if slashed:
+        first, second, of = int(slashed[1]), int(slashed[2]), slashed[3]
+        days = sorted({f"{of}-{m:02d}-{d:02d}" for m, d in ((first, second), (second, first)) if m <= 12})
+        help_.insert(0, f"write {either(days)}, whichever is meant" if len(days) > 1 else f"write {days[0]}")
+    elif year:
+        help_.insert(0, f"write the month too, such as {year.group()}-01")
+    return trouble.tell(f'"{run}" is no date', *help_, span=len(run))
+
+
+def no_unit(trouble: Trouble) -> Problem | None:
+    """A word behind a number that is no unit."""
+    previous = trouble.before[-1] if trouble.before else None
+    if previous is None or previous.type != "QUANTITY" or not re.fullmatch(r"[\d.,/ -]+", previous):
+        return None
+    word = re.match(r"[^\W\d]+", trouble.rest)
+    if not word or word.group() in keywords(trouble.accepts) or unit_name(word.group()):
+        return None
+    if (
+        trouble.starts
+        or trouble.line != previous.line
+        or word.group() in (set(texts().values()) | {"nominal"})
+    ):
+        return None
+    near = near_name(word.group(), [*UNITS, *UNIT_WORDS])
+    close = (f'did you mean "{near}"?',) if near else ()
+    return trouble.tell(
+        f'"{word.group()}" is no unit', *close, "units are: " + ", ".join(UNITS), span=len(word.group())
     )
 
 
-def _clause_word(text: str) -> str:
-    match = re.match(r"\s+([a-z_]+)", text)
-    return match.group(1) if match else ""
+def table_text(trouble: Trouble) -> Problem | None:
+    """A row of a table that starts with a word."""
+    if trouble.word != "table" or "ROW_START" not in trouble.accepts:
+        return None
+    if not re.match(r"[^\W\d]", trouble.token) or trouble.token in CLAUSES:
+        return None
+    run = re.match(r"[^\",]+?(?=\s{2}|[\",]|$)", trouble.rest)
+    words = run.group().strip() if run else trouble.token
+    return trouble.tell(
+        "text in a table stands in quotation marks, and `any` takes every key",
+        f'write: "{words}"',
+        span=len(words),
+    )
+
+
+def other_word(trouble: Trouble) -> Problem | None:
+    """A word that says what another word says here."""
+    word = trouble.token.casefold()
+    right = signs.WORDS.get(word)
+    if right is None:
+        return None
+    known = {**keywords(trouble.accepts), **_more_words(trouble.accepts)}
+    if right.split()[0] not in known or word in known:
+        return None
+    if trouble.starts:
+        help_ = (f"for example: {CLAUSES[right.split()[0]]}",) if right.split()[0] in CLAUSES else ()
+        return trouble.tell(f'no clause starts with "{trouble.token}"; write `{right}`', *help_)
+    return trouble.tell(f'write `{right}` here, not "{trouble.token}"')
+
+
+def misspelt_clause(trouble: Trouble) -> Problem | None:
+    """A clause that starts with no known word, or with one that this statement does not take."""
+    if not trouble.starts or not re.match(r"[^\W\d]", trouble.token):
+        return None
+    takes = TAKES.get(trouble.word, ())
+    listed = f"a `{trouble.word}` takes: " + ", ".join(takes)
+    if trouble.token.casefold() in CLAUSES:
+        return trouble.tell(f"a `{trouble.word}` takes no `{trouble.token.casefold()}`", listed)
+    near = near_name(trouble.token, [word.split()[0] for word in takes]) or near_name(trouble.token, CLAUSES)
+    if near:
+        return trouble.tell(
+            f'no clause starts with "{trouble.token}"',
+            f'did you mean "{near}"?',
+            f"for example: {CLAUSES.get(near, near)}",
+        )
+    return trouble.tell(f'no clause starts with "{trouble.token}"', listed)
+
+
+def misspelt_word(trouble: Trouble) -> Problem | None:
+    """A word close to one that would have been taken."""
+    if not re.match(r"[^\W\d]", trouble.token):
+        return None
+    known = [*keywords(trouble.accepts), *_more_words(trouble.accepts)]
+    near = near_name(trouble.token.casefold(), [word for word in known if len(word) > 2])
+    if near is None or near == trouble.token.casefold():
+        return None
+    return trouble.tell(
+        f'"{trouble.token}" is not expected here; expected {wanted(trouble.accepts)}',
+        f'did you mean "{near}"?',
+    )
+
+
+def behind_the_end(trouble: Trouble) -> Problem | None:
+    """Something behind a complete statement or clause."""
+    if "$END" not in trouble.accepts or trouble.starts:
+        return None
+    takes_clauses = bool(clause_words(trouble.accepts))
+    if not takes_clauses and trouble.accepts <= {"$END", "COMMA", "ROW_START"}:
+        return trouble.tell(
+            f"the `{trouble.word}` statement ends before this",
+            "a further statement starts on a line of its own, in column 1",
+            span=len(trouble.rest),
+        )
+    return None
+
+
+def otherwise(trouble: Trouble) -> Problem:
+    """What is left: what stands here, what was expected, an example of the clause."""
+    example = CLAUSES.get(trouble.clause) if trouble.clause != trouble.word else None
+    example = example or STATEMENTS.get(trouble.clause)
+    shown = (f"for example: {example}",) if example else ()
+    what = "text" if trouble.token.startswith('"') else f'"{trouble.token}"'
+    return trouble.tell(f"{what} is not expected here; expected {wanted(trouble.accepts)}", *shown)
+
+
+SITUATIONS: tuple[Callable[[Trouble], Problem | None], ...] = (
+    capitals,
+    closing.open_parenthesis,
+    no_date,
+    closing.unfinished,
+    closing.extra_parenthesis,
+    closing.needs_parentheses,
+    second_word,
+    no_unit,
+    quoted_name,
+    table_text,
+    unquoted,
+    other_word,
+    misspelt_clause,
+    misspelt_word,
+    behind_the_end,
+)
