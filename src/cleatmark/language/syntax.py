@@ -13,6 +13,7 @@ from cleatmark.problems import Place, Problem, near_name
 from cleatmark.units import unit_name
 
 UNITS = ["in", "ft", "mm", "ga", "mil", "oz", "psf", "psi", "ksi", "kPa", "mph", "sq ft", "years", "deg"]
+UNIT_WORDS = ["inches", "inch", "feet", "gauge", "nominal", "minimum", "measured"]
 
 
 def explain(trouble: Trouble) -> Problem:
