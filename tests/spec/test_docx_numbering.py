@@ -76,7 +76,7 @@ CASES = {
         [p("a", "X"), p("b", "Y"), p("c", "Y"), p("d", "X")],
         ["A.", "1.", "2.", "B."],
         abstract(1, lvl(0, "upperLetter", "%1.", style="X"), lvl(1, "decimal", "%2.", style="Y")) + num(1, 1),
-        NORMAL + style("X", ppr=numbered(1)) + style("Y", ppr=numbered(1)),
+        NORMAL + style("X", ppr=numbered(1)) + style("Y", ppr=numbered(1)), office=False,
     ),
     "number cancelled in the paragraph": Case(
         [p("a", "PR1"), p("b", "PR1", num=0), p("c", "PR1")], ["A.", "", "B."],
