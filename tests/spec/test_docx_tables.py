@@ -178,6 +178,9 @@ def test_a_table_belongs_to_the_clause_it_follows(tmp_path: Path) -> None:
         ),
         ([p("Table 1: apart"), p("Between."), tbl(row("a", "b"))], ""),
         ([p("Tables follow."), tbl(row("a", "b"))], ""),
+        ([p("Design uplift pressures, psf"), tbl(row("a", "b"))], "Design uplift pressures, psf"),
+        ([p("Design uplift pressures, psf:", "PR1"), tbl(row("a", "b"))], ""),
+        ([tbl(row("a", "b")), p("Pressures are at allowable level")], ""),
     ],
 )
 def test_captions(tmp_path: Path, blocks: list[str], caption: str) -> None:

@@ -169,7 +169,8 @@ class Outline:
         captions = paragraph.style.caption or (text[:1] in "Tt" and bool(_CAPTION.match(text)))
         if captions and self._clauses:
             self._captioned(clause)
-        self._above = clause if captions else None
+        titles = not label and not clause.hidden and len(text) <= 120 and not text.endswith((".", ";"))
+        self._above = clause if captions or titles else None
         self._clauses.append(clause)
 
     def _captioned(self, clause: Clause) -> None:
