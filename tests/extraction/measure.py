@@ -155,7 +155,7 @@ def _same(want: dict[str, Any], item: Stated, *, strict: bool) -> bool:
         return False
     if want.get("zone", "").casefold() not in item.zone.casefold() or bool(item.zone) != ("zone" in want):
         return False
-    if "area" in want and (item.area is None or float(item.area.value) != want["area"]):
+    if "area" in want and (item.area is None or abs(float(item.area.value) - want["area"]) > 0.01):
         return False
     if want.get("level", item.level) != item.level:
         return False

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from msgspec.structs import replace
 
@@ -20,6 +22,7 @@ from cleatmark.spec.reading import Extraction, FlaggedClause, Reading
 from cleatmark.spec.sentences import Leads, Sentence, sentences_of
 from cleatmark.units import Quantity
 
+_SAYS_SOMETHING = re.compile(r"\d|:|\.\s*$|\[|//|_{2}|<|\b(?:shall|provide|not|no|only)\b", re.IGNORECASE)
 _UNREAD = frozenset(["specifier note", "not used", "struck"])
 
 
@@ -106,11 +109,12 @@ def _section(
     found: list[Found] = []
     mentions = references.Mentions()
     leads = Leads()
+    titles = _titles(section)
     for clause in section.clauses:
         lead = leads.of(clause)
         cited = citation_of(spec, section, clause)
         flagged.extend(flags.of_clause(clause, cited))
-        if clause.hidden or not _UNREAD.isdisjoint(clause.flags):
+        if clause.hidden or clause.ordinal in titles or not _UNREAD.isdisjoint(clause.flags):
             continue
         for sentence in _sentences(section, clause, lead):
             cited = citation_of(spec, section, clause, sentence.quote)
@@ -134,6 +138,15 @@ def _section(
     found.extend(references.only_listed(mentions, givers))
     kept = [_stated(item, spec, mentions) for item in conflicts.merged(found)]
     stated.extend(conflicts.flag_conflicts(kept))
+
+
+def _titles(section: Section) -> frozenset[int]:
+    """Ordinals of paragraphs that are only titles of what follows: no value, no sentence of their own."""
+    found: set[int] = set()
+    for clause, following in pairwise(section.clauses):
+        if following.headings[-1:] == (clause.text,) and len(clause.text) < 90 and not _SAYS_SOMETHING.search(clause.text):
+            found.add(clause.ordinal)
+    return frozenset(found)
 
 
 def _sentences(section: Section, clause: Clause, lead: str) -> Iterator[Sentence]:

@@ -209,10 +209,16 @@ def flag_conflicts(stated: Sequence[Stated]) -> list[Stated]:
     for index, item in enumerate(stated):
         if item.values and _NO_CONFLICT.isdisjoint(item.flags) and item.subject in SINGLE:
             groups.setdefault(item.subject, []).append(index)
+    metals: dict[str, set[str]] = {}
+    for item in stated:
+        if item.subject == "panel.material":
+            metals.setdefault(item.clause, set()).update(map(str, item.values))
     at_odds: set[int] = set()
     for subject, members in groups.items():
         for position, one in enumerate(members):
             for other in members[position + 1 :]:
+                if _other_metal(subject, stated[one], stated[other], metals):
+                    continue
                 if _conflict(subject, stated[one], stated[other]):
                     at_odds |= {one, other}
     return [
@@ -221,6 +227,17 @@ def flag_conflicts(stated: Sequence[Stated]) -> list[Stated]:
         else item
         for index, item in enumerate(stated)
     ]
+
+
+_OF_A_METAL = frozenset(["panel.thickness", "panel.coating", "panel.yield_strength", "panel.finish"])
+
+
+def _other_metal(subject: str, one: Stated, other: Stated, metals: Mapping[str, set[str]]) -> bool:
+    """Whether the two clauses are about sheets of different metals."""
+    if subject not in _OF_A_METAL:
+        return False
+    mine, theirs = metals.get(one.clause, set()), metals.get(other.clause, set())
+    return bool(mine) and bool(theirs) and mine.isdisjoint(theirs)
 
 
 def _conflict(subject: str, one: Stated, other: Stated) -> bool:

@@ -44,7 +44,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("mockup", r"\bmock-?ups?\b"),
     )
 )  # fmt: skip
-KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution")
+KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution", "fastening")
 """Article kinds that a reading can name after `in` and `not in`."""
 
 _BREAKS = frozenset(",;:.()")
@@ -91,11 +91,17 @@ _SAYS = (
     ("warranty", word_set("warranty guarantee warrant warranted guaranty guaranteed")),
     ("qualifications", word_set("experience experienced")),
 )
+_FASTENS = word_set("fasten secure attach nail screw anchor staple weld")
 
 
-def said_kinds(words: frozenset[str]) -> frozenset[str]:
-    """The kinds that a sentence's own words put it in, wherever it stands."""
-    return frozenset(kind for kind, telling in _SAYS if not telling.isdisjoint(words))
+def said_kinds(words: frozenset[str], first: str = "") -> frozenset[str]:
+    """The kinds that a sentence's own words put it in, wherever it stands. `first` is its first word."""
+    kinds = {kind for kind, telling in _SAYS if not telling.isdisjoint(words)}
+    if first in ("submit", "submission"):
+        kinds.add("submittals")
+    if first in _FASTENS:
+        kinds.add("fastening")
+    return frozenset(kinds)
 
 
 def title_of(text: str) -> str:

@@ -67,6 +67,10 @@ COATING = re.compile(
 )
 
 
+OTHER_COATING = re.compile(rf"\s?[(/\[]?\s?{COATING.pattern}[)\]]?", re.IGNORECASE)
+"""The same coating by its other unit, right behind it: "Z275 (G90)"."""
+
+
 def named(match: re.Match[str]) -> str:
     """The one name of the standard that STANDARD matched."""
     body = match.lastgroup or ""

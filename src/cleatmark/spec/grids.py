@@ -43,6 +43,7 @@ _ZONE_NAME = re.compile(
 _NO_PRESSURE = re.compile(
     r"\b(?:area|width|slope|height|gauge|thickness|spacing|span|length|speed|year|class)s?\b", re.IGNORECASE
 )
+_THOUSANDS = re.compile(r"(\d)[ ,](\d{3})\b")
 _SPACES = re.compile(r"\s+")
 
 
@@ -212,7 +213,7 @@ def _head(grid: _Grid, column: int) -> str:
 
 def _with_unit(value: str, head: str, label: str, outside: str) -> str:
     """A bare number with the pressure unit that its heading, label or caption gives."""
-    if not _BARE.match(value):
+    if not _BARE.match(_THOUSANDS.sub(r"\1\2", value)):
         return value
     own = (
         head
@@ -229,7 +230,7 @@ def _with_unit(value: str, head: str, label: str, outside: str) -> str:
         )
     for text in (head, label, outside):
         if unit := _PRESSURE_UNIT.search(text):
-            parts = re.split(r"\s?[/,;]\s?", value.strip(" *"))
+            parts = re.split(r"\s?[/;]\s?|,\s", _THOUSANDS.sub(r"\1\2", value.strip(" *")))
             return " / ".join(f"{_sign(part)} {unit.group()}" for part in parts)
     return value
 

@@ -171,7 +171,7 @@ def _split_marks(
             continue
         plain = all(measures.is_measure(option) for option in mark.options)
         (simple if plain and mark.start >= start else wordy).append((index, mark))
-    return simple, wordy
+    return sorted(simple, key=lambda item: item[1].start), wordy
 
 
 def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> Lexeme:
@@ -261,7 +261,8 @@ def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme,
     if len(low) <= 3 and (following[:1].isdigit() or following[1:2].isdigit()):
         coated = std.COATING.match(text, at, end)
         if coated and coated.end() > at + len(low):
-            return Lexeme("coating", std.coating(coated), at, coated.end()), None
+            other = std.OTHER_COATING.match(text, coated.end(), end)
+            return Lexeme("coating", std.coating(coated), at, other.end() if other else coated.end()), None
         if low == "i" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
             return Lexeme("rating", std.rating(rated), at, rated.end()), None
         if len(low) == 1:

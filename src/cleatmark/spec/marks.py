@@ -25,7 +25,8 @@ class Mark(Struct, frozen=True):
 
 _SUSPECT = re.compile(r"[\[<_]|//|XX|TBD|T\.B\.D|\.{5}|\d/\d|to be determined", re.IGNORECASE)
 _MARK = re.compile(
-    r"""(?<![:\w])//(?P<slashed>[^/]+(?:/[^/]+)*)//
+    r"""(?<![:\w])//(?P<triple>\s*[\w.-]+\s*//\s*[\w.-]+\s*(?://\s*[\w.-]+\s*)*)//
+    | (?<![:\w])//(?P<slashed>[^/]+(?:/[^/]+)*)//
     | \[(?P<square>[^\[\]]*)\]
     | <(?P<angle>[^<>\s=\d][^<>]{0,120}|\d[^<>]{0,40})>
     | (?P<blank>_{2,}(?:[\s/.]*_{2,})*|\bX{2,}\b|\bT\.?B\.?D\b\.?|\.{5,}|\bto\ be\ determined\b)
@@ -34,6 +35,7 @@ _MARK = re.compile(
     """,
     re.VERBOSE,
 )
+_BLANK = re.compile(r"_{2,}")
 _OPEN = re.compile(r"^[\s_.?]*$|^\s*(?:insert|enter|fill in|specify|select|X{2,}|T\.?B\.?D)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"^\s*(?:see|refer|section|sections|sic|e\.g|i\.e|note|paragraph)\b", re.IGNORECASE)
 _JOIN = re.compile(r"[\s,/]*(?:or\b)?[\s,]*$")
@@ -49,6 +51,7 @@ def find_marks(text: str) -> tuple[str, tuple[Mark, ...]]:
     if not _SUSPECT.search(text):
         return text, ()
     found: list[Mark] = []
+    blanks: list[Mark] = []
     for match in _MARK.finditer(text):
         kind = match.lastgroup or ""
         body = match.group(kind)
@@ -56,6 +59,9 @@ def find_marks(text: str) -> tuple[str, tuple[Mark, ...]]:
         inner = (match.start(kind), match.end(kind))
         if kind == "blank":
             found.append(Mark(start, end, "blank", (), ()))
+        elif kind == "triple":
+            options = tuple(part.strip() for part in body.split("//"))
+            found.append(Mark(start, end, "choice", options, (inner,)))
         elif kind in ("pair", "classes"):
             found.append(Mark(start, end, "choice", tuple(body.split("/")), (inner,)))
         elif _OPEN.match(body):
@@ -66,7 +72,8 @@ def find_marks(text: str) -> tuple[str, tuple[Mark, ...]]:
             text = f"{text[:start]}({body}){text[end:]}"
         else:
             found.append(Mark(start, end, "choice", (body.strip(),), (inner,)))
-    return text, _joined(text, found)
+            blanks.extend(Mark(b.start(), b.end(), "blank", (), ()) for b in _BLANK.finditer(text, *inner))
+    return text, (*_joined(text, found), *blanks)
 
 
 _CONVERTED = re.compile(r"\s*\([^()]*\)$")

@@ -72,6 +72,7 @@ _NUMBER = re.compile(
 )
 _RANGE = re.compile(rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N})(?![\d/])", re.IGNORECASE)
 _SAME_AGAIN = re.compile(r"\s?\(\s?(?P<paren>\d{1,3})\s?\)")
+_TO = re.compile(r"\s(?:to|-)\s", re.IGNORECASE)
 _FEET_INCHES = re.compile(rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)", re.IGNORECASE)  # fmt: skip
 _SLOPE = re.compile(rf"(?P<rise>{_N})\s?(?::|on|in|to)\s?12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?", re.IGNORECASE)  # fmt: skip
 _RATIO = re.compile(
@@ -87,7 +88,7 @@ _FACTOR = re.compile(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2)"
 _SECOND = re.compile(
     rf"\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})(?:[\s-]{{0,2}})(?:{_UNIT_PLAIN})"
-    rf"(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*\s?(?P<close>[)\]])?",
+    rf"(?P<tail>(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*)\s?(?P<close>[)\]])?",
     re.IGNORECASE,
 )
 _PAREN = re.compile(rf"\((?P<n>{_N})\)(?!\s?(?:years?|months?|days?))")
@@ -167,6 +168,21 @@ _Shape = tuple[str, Amounts, str, int]
 
 
 def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
+    """A measure, and the far end of a range whose ends have units of their own ("305 mm 12 inches to 457 mm")."""
+    found = _one(text, at, end, last)
+    if found is None or found[0] not in ("length", "pressure") or found[1].high or found[1].sign:
+        return found
+    link = _TO.match(text, found[3], end)
+    far = _one(text, link.end(), end, "") if link else None
+    if far is None or far[0] != found[0] or far[1].value.split()[-1] != found[1].value.split()[-1]:
+        return found
+    if far[1].high or not _less(found[1].value.split()[0], far[1].value.split()[0]):
+        return found
+    amounts = Amounts(found[0], found[1].value, far[1].value, found[1].second)
+    return found[0], amounts, found[2], far[3]
+
+
+def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
     if found := _FEET_INCHES.match(text, at, end):
         value = f"{found['ft']} ft {_number(found['in'])} in"
         return _dual("length", value, "", "", "long", text, found.end(), end)
@@ -241,11 +257,9 @@ def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop
     second = ""
     while found := _SECOND.match(text, stop, end):
         unit = _UNIT_NAMED.search(text, found.end("second"), found.end())
-        if unit and _pairs(kind, value, _KINDS[_index(unit)], _NAMES[_index(unit)], found["open"] or "", key):
+        if unit and _pairs(kind, value, found["second"], unit, found["open"] or ""):
             second = second or f"{_number(found['second'])} {_NAMES[_index(unit)]}"
-            stop = found.end()
-            if found["open"] not in ("(", "[") and found["close"]:
-                stop = found.start("close")
+            stop = found.end() if found["open"] in ("(", "[") else found.start("tail")
             if kind == "length" and _KINDS[_index(unit)] == "gauge":
                 value, second, kind, key = second, value, "gauge", _key(found["second"])
             continue
@@ -253,12 +267,17 @@ def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop
     return kind, Amounts(kind, value, high, second, sign), key, stop
 
 
-def _pairs(kind: str, value: str, other: str, other_name: str, opened: str, key: str) -> bool:
-    if value.endswith(f" {other_name}") or opened.strip().casefold() in ("or", ","):
-        return opened == "," and {kind, other} == {"gauge", "length"}
+def _pairs(kind: str, value: str, number: str, unit: re.Match[str], opened: str) -> bool:
+    """Whether a number and unit right behind a value are the same value again."""
+    other, name = _KINDS[_index(unit)], _NAMES[_index(unit)]
+    if value.endswith(f" {name}"):
+        return False
+    mark = opened.strip().casefold()
     if kind == other:
-        return opened != "," and kind != "days"
-    return {kind, other} in ({"gauge", "length"}, {"gauge", "mil"}, {"weight", "length"}, {"mil", "length"})
+        return mark not in (",", "or") and kind != "days"
+    if {kind, other} not in ({"gauge", "length"}, {"gauge", "mil"}, {"weight", "length"}, {"mil", "length"}):
+        return False
+    return mark != "or" and (other != "length" or _inches(number, name) < THIN)
 
 
 def _index(match: re.Match[str]) -> int:

@@ -34,7 +34,8 @@ SLOT_KINDS = {
     "class": ("number",),
     "rating": ("rating",),
     "length": ("length",),
-    "thickness": ("gauge", "mil", "weight", "length=thin"),
+    "thickness": ("gauge", "weight", "length=thin"),
+    "mils": ("mil",),
     "pressure": ("pressure",),
     "stress": ("stress",),
     "speed": ("speed",),
@@ -204,13 +205,13 @@ class Phrase:
         self, items: list[str], at: int, slots: list[tuple[str, str]], *, required: bool
     ) -> tuple[str, int]:
         out: list[str] = []
-        gap = False
+        gap = 0
         while at < len(items):
             item = items[at]
             if item == ")":
                 return "".join(out), at
             if item == "\ue000":
-                gap = True
+                gap += GAP
                 at += 1
                 continue
             optional = item == "("
@@ -237,8 +238,8 @@ class Phrase:
                     self.needs.append(frozenset(choices))
             body = pieces[0] if len(pieces) == 1 else f"(?:{'|'.join(pieces)})"
             if gap:
-                out.append(f"(?: [^ §;][^ ]*){{0,{GAP}}}?")
-                gap = False
+                out.append(f"(?: [^ §;][^ ]*){{0,{gap}}}?")
+                gap = 0
             out.append(f"(?:{body})?" if optional else body)
         return "".join(out), at
 

@@ -87,9 +87,7 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
         line = line_of(lexemes)
         if not line.items:
             continue
-        now = kinds | said_kinds(line.atoms)
-        if line.items[0] in ("submit", "submission"):
-            now |= {"submittals"}
+        now = kinds | said_kinds(line.atoms, line.items[line.item_of(first) if first else 0])
         yield Sentence(
             clause,
             section,

@@ -30,6 +30,7 @@ ZONE = re.compile(
     | (?:roof\ |typical\ |building\ )?(?P<place>{_PLACE}){_NOT_PLACE}{_TAIL}
         (?:\s?\(\s?zones?\ (?P<named>{_ID}(?:(?:\s?,\s?(?:and\ )?|\s(?:and|\&)\s|\s?/\s?){_ID})*)\s?\)
           |\ zones?\ (?P<after>{_ID})
+          |\s?\(\s?(?P<same>{_PLACE}{_TAIL})\s?\)
           |(?<=verhang),?\ (?:at\ )?zones?\ (?P<over>{_ID}(?:(?:\s?,\s?(?:and\ )?|\s(?:and|\&)\s|\s?/\s?){_ID})*))?
     | (?P<general>general\ (?:roof\ )?areas?|end\ zones?|edge\ strips?|edge\ zones?|end\ bays?)
     | (?P<coastal>P\s?\(?[1-5]\)?)(?![\w.-])
@@ -42,7 +43,7 @@ _LOOKS_LIKE_ZONE = re.compile(
     re.IGNORECASE,
 )
 _BEFORE_ZONE = re.compile(
-    r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each)\s|[(:;,|/&-]\s?|^\s*)$", re.IGNORECASE
+    r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each|psf|Pa|kPa|inch|inches|in\.|o\.?c\.?|center|max\.?|maximum|feet|ft\.?)\s|[(:;,|/&-]\s?|^\s*)$", re.IGNORECASE
 )
 STARTS = word_set(
     "zone zones roof typical building field interior center central perimeter perimeters edge edges corner corners "
