@@ -190,6 +190,11 @@ def _notes(basis: Basis, roof: Any, kind: str) -> list[str]:
         )
     if kind in ("ridge strips and squares", "strips, corners not known"):
         notes.append("The ridge is taken to run along the roof's length, in the middle of its width.")
+    block = basis.block
+    if basis.site.shape == "hip" and block.hip_take and basis.slope <= block.hip_to + 1e-9:
+        notes.append(f"{block.hip_note[0].upper()}{block.hip_note[1:]}.")
+    if basis.parapet:
+        notes.append("Behind the parapet zone 3 takes the suction of zone 2.")
     if len(corners(roof)) > 4:
         notes.append(
             "Corner zones stand at outward corners. A re-entrant corner carries the edge strip alone: from memory, to "
@@ -209,6 +214,9 @@ def _inside(part: Any) -> tuple[float, float]:
     from shapely import maximum_inscribed_circle
 
     line = maximum_inscribed_circle(part, tolerance=0.05)
+    middle = part.centroid
+    if part.contains(middle) and part.boundary.distance(middle) > 0.95 * line.length:
+        return float(middle.x), float(middle.y)
     return float(line.coords[0][0]), float(line.coords[0][1])
 
 
