@@ -10,7 +10,7 @@ from msgspec import Struct
 from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri
 from cleatmark.fields import Field
 from cleatmark.language import tree as t
-from cleatmark.language.compare import same, within
+from cleatmark.language.compare import same, within, words_meet
 from cleatmark.language.layers import Layered, standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, all_of
 from cleatmark.language.world import Frame, Item, World, permit_date
@@ -107,7 +107,7 @@ class Coverage:
         parts = [change.res for change in self.changes(frame, run)]
         document = run.parent
         if document is not None:
-            parts += [condition_res(condition) for condition in document.conditions]
+            parts += [self.condition(frame, condition) for condition in document.conditions]
         if not parts:
             lack = Missing("tested", "Specimen", "not described", "laboratory", "", (run.citation,))
             return Res(UNKNOWN, (), (lack,))
@@ -119,6 +119,33 @@ class Coverage:
             reads = tuple(fact for part in parts if part.truth is UNKNOWN for fact in part.reads)
             return Res(UNKNOWN, reads, judged.missing)
         return judged
+
+    def condition(self, frame: Frame, condition: Item) -> Res:
+        """A listing's condition: NO where the proposal departs from it, whatever the contract documents show; else by
+        its state."""
+        field, wanted = condition.facts.get("condition.field"), condition.facts.get("condition.value")
+        path = f"proposed.{field.text}" if field is not None else ""
+        offered = frame.proposed.get(path)
+        if offered is None or wanted is None or " or " in wanted.text:
+            return condition_res(condition)
+        truth = self._keeps(field.text if field is not None else "", offered, wanted, frame)
+        if truth is not NO:
+            return condition_res(condition)
+        mark = Mark(offered.text, "listed", wanted.text, NO, offered.value, wanted.value, path)
+        return Res(NO, (wanted, offered), (), (mark,))
+
+    def _keeps(self, path: str, offered: Fact, wanted: Fact, frame: Frame) -> Tri:
+        """Whether what is proposed is what a condition asks, or to the safe side of it."""
+        a, b = offered.value, wanted.value
+        rule = next((rule for rule in self.substitutions if rule.field.path == path), None)
+        if isinstance(a, Quantity) and isinstance(b, Quantity):
+            metal = _text(frame.proposed.get(f"proposed.{rule.metal}")) if rule is not None else ""
+            allowed = rule.allowed if rule is not None else frozenset({0})
+            return within(orderings(a, b, metal_a=metal, metal_b=metal), allowed)
+        free = rule is not None and not rule.field.choices
+        if isinstance(a, str) and isinstance(b, str) and free and rule is not None:
+            return words_meet(a, b, rule.field.title)
+        return same(a, b)
 
     def _change(self, frame: Frame, run: Item, rule: CompiledSubstitution) -> Change | None:
         rule, force = standing(rule, permit_date(frame.world))

@@ -13,7 +13,7 @@ from cleatmark.job.model import Job
 from cleatmark.language.judge import Outcome, judge_all
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item, World
-from cleatmark.review import causes, compare, evidence, remedy, tipping, zones
+from cleatmark.review import causes, compare, evidence, listing, remedy, tipping, zones
 from cleatmark.review.advice import advise
 from cleatmark.review.demand import demand, plans
 from cleatmark.review.model import (
@@ -52,8 +52,9 @@ def review(
     drawn  whether the roof plans are drawn, for a report on paper
     """
     read = spec or SpecificationRead()
-    load = demand(job, submittal, read.stated, program.book)
+    load = demand(job, submittal, read.stated, program.book, drawn=drawn)
     world = build(job, submittal, read.stated, load.zones, read.clauses, read.file)
+    listing.settle(program, world, job.contract)
     permit = job.facts.get("job.permit_date")
     day = permit.value if permit and isinstance(permit.value, date) else None
     outcomes = judge_all(program, world, day)

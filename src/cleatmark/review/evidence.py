@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cleatmark.facts import Fact
 from cleatmark.language import custom
 from cleatmark.language.judge import covers, first_frame
 from cleatmark.language.logic import NO, UNKNOWN, YES
 from cleatmark.language.program import Program
 from cleatmark.language.world import Frame, Item, World
 from cleatmark.review.model import ConditionRow, Difference, Evidence, RunRow
+from cleatmark.review.quantities import inches, quantity, text
 from cleatmark.review.world import result
-from cleatmark.units import Quantity, to
+from cleatmark.units import Quantity
 
 COVERS = {YES: "yes", NO: "no", UNKNOWN: "not shown"}
 NEEDED = {
@@ -126,6 +126,17 @@ def all_differences(program: Program, frame: Frame, run: Item) -> list[Differenc
     return out
 
 
+def where_it_stands(program: Program, frame: Frame, condition: Item) -> str:
+    """Where a condition stands, or who said so; and what is proposed in its place where the proposal departs."""
+    where = text(condition, "condition.where") or text(condition, "condition.by")
+    for facts in frame.world.variants.values():
+        res = program.coverage.condition(frame._replace(proposed=facts), condition)
+        departs = next((mark for mark in res.marks if mark.words == "listed"), None)
+        if departs is not None:
+            return "; ".join(part for part in (where, f"{departs.left} is proposed") if part)
+    return where
+
+
 def condition_row(program: Program, world: World, condition: Item) -> ConditionRow:
     """A condition with its state, and whether the trade would call it usual on this deck."""
     path = text(condition, "condition.field")
@@ -152,21 +163,9 @@ def condition_row(program: Program, world: World, condition: Item) -> ConditionR
         state=text(condition, "condition.state"),
         unusual=unusual,
         trade=trade,
-        where=text(condition, "condition.where") or text(condition, "condition.by"),
+        where=where_it_stands(program, frame, condition),
         usual=usual,
         why=why if unusual else "",
+        quantity=quantity(program, world, condition),
         hidden_after=hidden,
     )
-
-
-def inches(fact: Fact | None) -> float | None:
-    """A length in inches."""
-    if fact is not None and isinstance(fact.value, Quantity) and fact.value.kind == "length":
-        return float(to(fact.value, "in"))
-    return None
-
-
-def text(item: Item, path: str) -> str:
-    """The text of a fact, or ""."""
-    fact = item.facts.get(path)
-    return fact.text if fact is not None else ""

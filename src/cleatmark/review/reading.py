@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from cleatmark.language import tree as t
 from cleatmark.language.program import Program
 from cleatmark.problems import InputError
@@ -12,10 +14,26 @@ from cleatmark.spec.clauses import Specification
 from cleatmark.spec.document import read_docx
 from cleatmark.spec.reading import Extraction, Reading
 
+CONDITIONS = ("conditions",)
+"""What a reading of a listing's conditions says after `in`, where a reading of specifications names articles."""
+
 
 def readings_of(program: Program) -> tuple[Reading, ...]:
     """The rulebooks' `reading` statements as the specification room applies them."""
-    return tuple(reading_of(file, statement, program) for file, statement in program.readings)
+    return tuple(
+        reading_of(file, statement, program)
+        for file, statement in program.readings
+        if statement.kinds != CONDITIONS
+    )
+
+
+def condition_readings(program: Program) -> tuple[Reading, ...]:
+    """The readings for the conditions of listings: `in conditions`."""
+    return tuple(
+        replace(reading_of(file, statement, program), kinds=())
+        for file, statement in program.readings
+        if statement.kinds == CONDITIONS
+    )
 
 
 def reading_of(file: t.RuleFile, statement: t.ReadingStatement, program: Program) -> Reading:

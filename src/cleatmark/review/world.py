@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from cleatmark.facts import Citation, Fact, Nothing, Stated, Value
-from cleatmark.job.model import ContractFact, Job
-from cleatmark.language.compare import compare, same
-from cleatmark.language.logic import NO, YES
+from cleatmark.facts import Citation, Fact, Stated
+from cleatmark.job.model import Job
 from cleatmark.language.world import Item, World, variant_for
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
-from cleatmark.units import Quantity
 
 
 def build(
@@ -39,7 +36,7 @@ def build(
         facts=facts,
         variants=variants,
         spec=spec,
-        documents=tuple(document(item, job.contract) for item in submittal.documents),
+        documents=tuple(document(item) for item in submittal.documents),
         zones=zones,
         clauses=tuple(flagged),
         zone_variant={zone.id: variant_for(zone.facts["zone.name"].text, variants) for zone in zones},
@@ -61,7 +58,7 @@ def in_scope(item: Stated, submittal: Submittal) -> bool:
 # Documents ----------------------------------------------------------------------------------------------------------
 
 
-def document(item: Document, contract: tuple[ContractFact, ...]) -> Item:
+def document(item: Document) -> Item:
     """A document with its runs and conditions. One that describes no run has its construction as its only one."""
     kind = text_of(item.facts.get("document.kind")) or "document"
     citation = Citation("evidence", f"{kind} {item.id}", text_of(item.facts.get("document.title")))
@@ -76,7 +73,7 @@ def document(item: Document, contract: tuple[ContractFact, ...]) -> Item:
     else:
         out.runs = (Item("run", "", out.label, dict(item.specimen), citation, parent=out),)
     out.conditions = tuple(
-        condition_item(condition, n, out, contract) for n, condition in enumerate(item.conditions, 1)
+        condition_item(condition, n, out) for n, condition in enumerate(item.conditions, 1)
     )
     return out
 
@@ -98,6 +95,8 @@ RESULTS = (
     ("run.held", "{} held"),
     ("run.failed_at", "failed at {}"),
     ("run.printed_allowable", "{} allowable as printed"),
+    ("run.fire_class", "{}"),
+    ("run.impact_class", "impact class {}"),
 )
 
 
@@ -106,35 +105,12 @@ def result(facts: Mapping[str, Fact]) -> str:
     return ", ".join(form.format(facts[path].text) for path, form in RESULTS if path in facts)
 
 
-def condition_item(
-    condition: Condition, number: int, parent: Item, contract: tuple[ContractFact, ...]
-) -> Item:
-    """A listing's condition. Where the contract documents show the field, they say its state, whatever is claimed."""
+def condition_item(condition: Condition, number: int, parent: Item) -> Item:
+    """A listing's condition as it is written and declared; listing.settle finds what it is about and its state."""
     facts = dict(condition.facts)
     text = text_of(facts.get("condition.text")) or f"condition {number}"
     citation = Citation("evidence", f"{parent.label}, condition {number}", text)
-    shown = next((item for item in contract if item.field == condition.field and condition.field), None)
-    wanted = facts.get("condition.value")
-    if shown is not None and wanted is not None:
-        state = state_of(wanted.value, shown.fact.value)
-        if state:
-            where = Citation("job", shown.where, shown.fact.text)
-            facts["condition.state"] = Fact("condition.state", state, state, (where, *shown.fact.citations))
-            facts["condition.where"] = Fact("condition.where", shown.where, shown.where, (where,))
-    if "condition.state" not in facts:
-        facts["condition.state"] = Fact("condition.state", "not confirmed", "not confirmed", (citation,))
     return Item("condition", str(number), text, facts, citation, parent=parent)
-
-
-def state_of(wanted: Value, shown: Value) -> str:
-    """What the contract documents make of a condition; "" where the two cannot be compared."""
-    if isinstance(wanted, Quantity) and isinstance(shown, Quantity):
-        truth = compare("is", wanted, shown)
-    elif isinstance(wanted, Nothing) or isinstance(shown, Nothing) or type(wanted) is type(shown):
-        truth = same(wanted, shown)
-    else:
-        return ""
-    return {YES: "on contract documents", NO: "contradicted"}.get(truth, "")
 
 
 def text_of(fact: Fact | None) -> str:

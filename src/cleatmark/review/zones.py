@@ -5,8 +5,8 @@ from __future__ import annotations
 from cleatmark.language.judge import Outcome
 from cleatmark.language.program import Program
 from cleatmark.language.world import Frame, Item, World
-from cleatmark.review.evidence import inches, text
 from cleatmark.review.model import ZoneRow
+from cleatmark.review.quantities import inches, text
 from cleatmark.units import Quantity
 
 RULE = "zone_uplift"
