@@ -241,6 +241,18 @@ def test_forms_of_an_article_number(tmp_path: Path, heading: str) -> None:
     assert (read[1].address, read[1].text.upper(), read[1].level) == ("1.01", "SUMMARY", 1)
 
 
+def test_centered_part_headings_and_a_part_without_a_title(tmp_path: Path) -> None:
+    lines = [
+        ("PART 1", p("PART 1", props=CENTER)),
+        ("PART 1", p("GENERAL", props=CENTER)),
+        ("1.01", p("1.01 SUMMARY")),
+    ]
+    read = check(tmp_path, [*lines, ("PART 2", p("PART 2 - PRODUCTS", props=CENTER))], styles=PLAIN)
+    assert [(clause.text, clause.hidden, clause.part) for clause in read] == [
+        ("", False, 1), ("GENERAL", False, 1), ("SUMMARY", False, 1), ("PRODUCTS", False, 2),
+    ]  # fmt: skip
+
+
 def test_an_article_left_out_is_stepped_over(tmp_path: Path) -> None:
     lines = typed(
         ("1.01", "1.01 SUMMARY"), ("1.01.A", "A. x"), ("1.04", "1.04 Quality Assurance"), ("1.04.A", "A. y")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from msgspec import Struct, field
+from msgspec import Struct
 
 from cleatmark.spec.labels import Label, part_number
 
@@ -11,9 +11,10 @@ _BARE_PARTS = {"GENERAL": 1, "PRODUCTS": 2, "EXECUTION": 3}
 _RANK = {"I": 1, "A": 2, "1": 3, "a": 4, "i": 5}
 _SLACK = 60
 _DEEPEST = 30
+_MOST_BODIES = 12
 
 
-class Open(Struct):
+class Open(Struct, gc=False):
     """A level that is open.
 
     path    the numbers and letters that lead to it, from the article down
@@ -34,7 +35,7 @@ class Open(Struct):
     article: str
     numeric: bool = False
     outline: int = 9
-    bodies: set[tuple[str, int]] = field(default_factory=set)
+    bodies: tuple[tuple[str, int], ...] = ()
 
     @property
     def heads(self) -> bool:
@@ -215,6 +216,11 @@ class Levels:
         self.open.append(opened)
         return opened
 
+    def stood_under(self, owner: Open | None, style: str, left: int) -> None:
+        """Remember how the unnumbered text straight under a heading looked."""
+        if owner is not None and owner.heads and owner is self.open[-1] and len(owner.bodies) < _MOST_BODIES:
+            owner.bodies += ((style, left),)
+
     def owner(self, style: str, left: int) -> Open | None:
         """The level that unnumbered text belongs to.
 
@@ -230,7 +236,6 @@ class Levels:
             return next((one for one in reversed(self.open) if one.left <= left + _SLACK), self.open[-1])
         heading, items = self.open[depth - 1], self.open[depth:]
         if not items:
-            heading.bodies.add((style, left))
             return heading
         if (style, left) in heading.bodies:
             return heading

@@ -61,8 +61,10 @@ class Outline:
         label: Label | None = None
         if number is not None and counted:
             label = automatic(number.label, number.value)
-        elif lead and not paragraph.centered:
+        elif lead:
             label = typed(words.raw)
+            if label is not None and paragraph.centered and label.form != "part" and not label.numeric:
+                label = None
             label = fitted(label, self._levels.open, self._levels.part) if label is not None else None
         text, spans = words.folded(label.end if label is not None else 0)
         fixed = number.label if number is not None and not counted else ""
@@ -87,7 +89,9 @@ class Outline:
             opened = self._levels.enter_heading(text, left, outline)
             self._add(opened, "", text, paragraph, spans, False, opened.trail[:-1], opened.level)
         else:
-            self._add(self._levels.owner(paragraph.style.id, left), "", text, paragraph, spans)
+            owner = self._levels.owner(paragraph.style.id, left)
+            self._levels.stood_under(owner, paragraph.style.id, left)
+            self._add(owner, "", text, paragraph, spans)
 
     def _deepest(self) -> Open | None:
         return self._levels.open[-1] if self._levels.open else None
@@ -158,7 +162,7 @@ class Outline:
             trail if trail is not None else (owner.trail if owner is not None else ()),
             self._levels.part,
             owner.article if owner is not None else "",
-            guidance or not text,
+            guidance or not (text or label),
             flags,
             paragraph.deleted,
             spans,

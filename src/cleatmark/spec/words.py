@@ -46,7 +46,8 @@ class Words(Struct, frozen=True, gc=False):
     def folded(self, start: int = 0) -> tuple[str, tuple[Span, ...]]:
         """The text from `start` with white space folded, and the marks moved to fit."""
         if not self.marks:
-            return " ".join(self.raw[start:].split()), ()
+            folded = " ".join(self.raw[start:].split())
+            return (self.raw if folded == self.raw else folded), ()
         text: list[str] = []
         places, gap = [0] * (len(self.raw) + 1), False
         for at, sign in enumerate(self.raw):
