@@ -39,11 +39,16 @@ class Demand(Struct, frozen=True, eq=False):
     advice: tuple[Advice, ...] = ()
 
 
-def demand(job: Job, submittal: Submittal, stated: Iterable[Stated], book: FieldBook) -> Demand:
-    """Stated pressures govern; ASCE 7 from the job file stands beside them, and alone where nothing is stated."""
+def demand(
+    job: Job, submittal: Submittal, stated: Iterable[Stated], book: FieldBook, *, drawn: bool = True
+) -> Demand:
+    """Stated pressures govern; ASCE 7 from the job file stands beside them, and alone where nothing is stated.
+
+    drawn  whether the zones are laid out in plan
+    """
     within = [item for item in stated if in_scope(item, submittal)]
     zones = stated_zones(job, within, submittal)
-    winds = roof_winds(job, submittal, book)
+    winds = roof_winds(job, submittal, book, drawn=drawn)
     advice = tuple(advice_of(item, job) for wind in winds for item in wind.advice)
     if zones:
         beside = tuple(note for wind in winds for note in compared(zones, wind, job, submittal, book))
@@ -148,7 +153,9 @@ def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item | None:
 # Computed ---------------------------------------------------------------------------------------------------------
 
 
-def roof_winds(job: Job, submittal: Submittal, book: FieldBook) -> tuple[RoofWind, ...]:
+def roof_winds(
+    job: Job, submittal: Submittal, book: FieldBook, *, drawn: bool = True
+) -> tuple[RoofWind, ...]:
     """The wind report of each roof that the submittal is for; none where the job says nothing of the wind."""
     if not any(path.startswith("job.wind.") for path in job.facts):
         return ()
@@ -157,7 +164,15 @@ def roof_winds(job: Job, submittal: Submittal, book: FieldBook) -> tuple[RoofWin
     roofs = [roof for roof in job.roofs if not wanted or roof.name == wanted] or list(job.roofs)
     areas = [LEAST_AREA]
     return tuple(
-        wind_report(job.for_roof(roof.name), areas, roof=roof.name, book=book, own=own, place=roof.place)
+        wind_report(
+            job.for_roof(roof.name),
+            areas,
+            roof=roof.name,
+            book=book,
+            own=own,
+            place=roof.place,
+            drawn=drawn,
+        )
         for roof in roofs
     )
 
@@ -299,7 +314,7 @@ def likely_reason(stated: float, name: str, area: float, wind: RoofWind, job: Jo
     def tried(path: str, words: Sequence[str], what: str) -> str:
         for word in words:
             other = wind_report(
-                {**facts, path: Fact(path, word, word, ())}, [area], roof=wind.roof, book=book
+                {**facts, path: Fact(path, word, word, ())}, [area], roof=wind.roof, book=book, drawn=False
             )
             value = governing(other, name, area)
             if value is not None and abs(stated - value) <= 0.03 * value:

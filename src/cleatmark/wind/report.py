@@ -80,12 +80,14 @@ def wind_report(
     book: FieldBook | None = None,
     own: tuple[Block, ...] = (),
     place: Place | None = None,
+    drawn: bool = True,
 ) -> RoofWind:
     """The wind on one roof from the job's facts (job.wind.*, job.roof.*), at effective wind areas in sq ft.
 
     book   the declared fields, for titles and whom to ask
     own    coefficient blocks that the user supplies (see blocks.read_own)
     place  of the roof in the job file, for problems
+    drawn  whether the zones are laid out in plan, which pressures do not need
     Never raises for what a job states: what is missing or not known is told in the report.
     """
     place = place or Place("job.yaml")
@@ -119,7 +121,7 @@ def wind_report(
         if site.overhang is not None and site.overhang > 0
     )
     wide = widths(basis.block.layout, site.height or 0.0, site.least_dimension, basis.named)
-    layout = layout_of(basis, plan, wide) if plan is not None and wide is not None else None
+    layout = layout_of(basis, plan, wide) if drawn and plan is not None and wide is not None else None
     return replace(
         report,
         zones=rows,
@@ -127,7 +129,7 @@ def wind_report(
         basis=basis,
         widths=wide,
         layout=layout,
-        layout_notes=_layout_notes(basis, plan, wide, layout),
+        layout_notes=_layout_notes(basis, plan, wide, layout) if drawn else (),
         notices=notices_on(basis, rows, over),
     )
 
