@@ -10,9 +10,10 @@ from msgspec import Struct
 from cleatmark.facts import Fact, Missing, Nothing
 from cleatmark.language import phrase
 from cleatmark.language import tree as t
-from cleatmark.language.compile import Context, inner_context
+from cleatmark.language.compile import Context, inner_context, shown
 from cleatmark.language.coverage import condition_res
-from cleatmark.language.judge import Outcome, candidates, first_frame, judge
+from cleatmark.language.custom import raised, usual
+from cleatmark.language.judge import Outcome, Shown, candidates, first_frame, judge
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Res
 from cleatmark.language.program import RUN_CONTEXT, CompiledShown, Program, Rule
@@ -45,13 +46,17 @@ def explain(program: Program, rule: Rule, world: World, permit: date | None) -> 
     inside: list[Step] = []
     frame = first_frame(world)
     if force == "yes" and standing_rule.layered.waived is None:
-        tree = Explainer(program)
+        tree = Explainer(program, outcome)
         if standing_rule.clauses.applies is not None:
             step = tree.condition(standing_rule.clauses.applies, (), frame)
             inside.append(Step("applies when", step.outcome, inside=(step,)))
         if outcome.verdict != "does not apply" and not outcome.why:
             inside += tree.shall(standing_rule, frame)
     facts = (f"not judged: {outcome.why}",) if outcome.why else ()
+    if outcome.run is not None and not outcome.shown:
+        facts += (f"judged by {outcome.run.label}",)
+    elif outcome.nearest is not None and outcome.run is None:
+        facts += (f"nearest: {outcome.nearest.label}",)
     missing = tuple(dict.fromkeys(missing_line(item) for item in outcome.res.missing)) if not inside else ()
     return outcome, Step(f"{rule.id}: {rule.title}", outcome.verdict, facts, missing, tuple(inside))
 
@@ -59,8 +64,9 @@ def explain(program: Program, rule: Rule, world: World, permit: date | None) -> 
 class Explainer:
     """Walks a rule's condition and evaluates every part of it apart."""
 
-    def __init__(self, program: Program) -> None:
+    def __init__(self, program: Program, outcome: Outcome | None = None) -> None:
         self.program = program
+        self.outcome = outcome
 
     def shall(self, rule: Rule, frame: Frame) -> list[Step]:
         """What the rule requires, for each zone, paper or variant of the proposal that was judged apart."""
@@ -78,28 +84,35 @@ class Explainer:
             steps.append(Step(f"in {variant}", step.outcome, inside=(step,)) if apart else step)
         return [Step("shall", inside=tuple(steps))]
 
-    def zones(self, shown: CompiledShown, frame: Frame) -> Iterator[Step]:
-        """Every zone, with every run that was tried for it."""
-        runs = candidates(self.program, shown.kind, frame.world)
+    def parts(self) -> tuple[Shown, ...]:
+        """How each zone was judged."""
+        return self.outcome.shown if self.outcome is not None else ()
+
+    def zones(self, required: CompiledShown, frame: Frame) -> Iterator[Step]:
+        """Every zone, with every run that was tried for it, and the one by which it was judged."""
+        runs = candidates(self.program, required.kind, frame.world)
         for zone in frame.world.zones:
             inside = frame.enter(zone)
-            steps = [self.run(shown, inside.enter(run), run, (*RUN_CONTEXT, "zone")) for run in runs]
+            steps = [self.run(required, inside.enter(run), run, (*RUN_CONTEXT, "zone")) for run in runs]
             facts = tuple(fact_line(fact) for fact in zone.facts.values())
             lack = () if steps else ("no such paper was submitted",)
-            yield Step(f"zone {zone.label}", "", facts, lack, tuple(steps))
+            part = next((p for p in self.parts() if p.frame.zone is zone), None)
+            by = f", judged by {part.run.label}" if part is not None and part.run is not None else ""
+            verdict = part.verdict if part is not None else "does not apply"
+            yield Step(f"zone {zone.label}{by}", verdict, facts, lack, tuple(steps))
 
-    def papers(self, shown: CompiledShown, frame: Frame) -> Iterator[Step]:
+    def papers(self, required: CompiledShown, frame: Frame) -> Iterator[Step]:
         """Every paper of the kind asked for, with each of its runs, for each variant of the proposal."""
         variants = frame.world.variants
-        for run in candidates(self.program, shown.kind, frame.world):
+        for run in candidates(self.program, required.kind, frame.world):
             for variant, facts in variants.items():
                 at = frame._replace(variant=variant, proposed=facts).enter(run)
-                step = self.run(shown, at, run, RUN_CONTEXT)
+                step = self.run(required, at, run, RUN_CONTEXT)
                 yield Step(f"in {variant}", step.outcome, inside=(step,)) if len(variants) > 1 else step
 
-    def run(self, shown: CompiledShown, frame: Frame, run: Item, context: Context) -> Step:
+    def run(self, required: CompiledShown, frame: Frame, run: Item, context: Context) -> Step:
         parts: list[Step] = []
-        for word, node in (("where", shown.node.where), ("having", shown.node.having)):
+        for word, node in (("where", required.node.where), ("having", required.node.having)):
             if node is None:
                 continue
             step = self.condition(node, context, frame)
@@ -125,8 +138,8 @@ class Explainer:
         if isinstance(node, t.Covers):
             return Step(text, outcome, inside=tuple(self.covers(frame)))
         made = [f"{mark.left} {mark.words} {mark.right}" for mark in res.marks]
-        shown = f"{text}: {'; '.join(dict.fromkeys(made))}" if made else text
-        return Step(shown, outcome, fact_lines(res.reads), missing_lines(res))
+        told = f"{text}: {'; '.join(dict.fromkeys(made))}" if made else text
+        return Step(told, outcome, fact_lines(res.reads), missing_lines(res))
 
     def each(self, node: t.Quantified, context: Context, frame: Frame) -> tuple[Step, ...]:
         inner = inner_context(node.over, self.program.kinds, context)
@@ -175,6 +188,76 @@ class Explainer:
             yield Step(
                 f"condition: {condition.label}", WORDS[res.truth], fact_lines(res.reads), missing_lines(res)
             )
+
+
+def explain_value(program: Program, id: str, world: World) -> Step:
+    """How a substitution, practice, advice, define or table fared in a world: for every run, condition or thing that
+    it is about."""
+    frame = first_frame(world)
+    runs = [run for document in world.documents for run in document.runs]
+    define = program.defines.get(id)
+    if define is not None:
+        steps = [_defined(program, define, frame.enter(item), item) for item in _items(world, define.of)]
+        return Step(f"{id}, {define.of} by {define.of}", inside=tuple(steps))
+    substitution = next((rule for rule in program.coverage.substitutions if rule.id == id), None)
+    if substitution is not None:
+        steps = [step for run in runs for step in _substituted(program, id, frame, run)]
+        return Step(f"{id}: {substitution.field.title}", inside=tuple(steps))
+    practice = next((rule for rule in program.practices if rule.statement.id == id), None)
+    if practice is not None:
+        path = practice.statement.field
+        about = [item for item in _items(world, "condition") if _about(item) == path]
+        steps = [
+            Step(item.label, usual(program, practice, frame, item.facts.get("condition.value")))
+            for item in about
+        ]
+        return Step(f"{id}: conditions about {path}", inside=tuple(steps))
+    advice = next((rule for rule in program.advice if rule.statement.id == id), None)
+    if advice is not None:
+        found = raised(advice, frame)
+        tree, inside = Explainer(program), []
+        for version, at, _ in found:
+            node = version.statement.clauses.applies
+            if node is not None:
+                inside.append(tree.condition(node, ("clause",) if at.clause is not None else (), at))
+        if not found and advice.statement.clauses.applies is not None and not advice.by_clause:
+            inside.append(tree.condition(advice.statement.clauses.applies, (), frame))
+        return Step(id, "raised" if found else "not raised", inside=tuple(inside))
+    return Step(f"{id} has no verdict of its own; it is read by other rules")
+
+
+def _items(world: World, block: str) -> tuple[Item, ...]:
+    if block == "run":
+        return tuple(run for document in world.documents for run in document.runs)
+    if block == "condition":
+        return tuple(item for document in world.documents for item in document.conditions)
+    return {"document": world.documents, "zone": world.zones, "clause": world.clauses}[block]
+
+
+def _about(condition: Item) -> str:
+    fact = condition.facts.get("condition.field")
+    return fact.text if fact is not None else ""
+
+
+def _defined(program: Program, define: t.Define, frame: Frame, item: Item) -> Step:
+    got = program.compiler.define(define)(frame)
+    value = shown(got.value) if got.value is not None else "not shown"
+    missing = tuple(dict.fromkeys(missing_line(lack) for lack in got.missing)) if got.value is None else ()
+    return Step(item.label, value, fact_lines(got.reads), missing)
+
+
+def _substituted(program: Program, id: str, frame: Frame, run: Item) -> Iterator[Step]:
+    variants = frame.world.variants
+    for variant, facts in variants.items():
+        inside = frame._replace(variant=variant, proposed=facts).enter(run)
+        where = f"{run.label}, {variant}" if len(variants) > 1 else run.label
+        change = next((c for c in program.coverage.changes(inside, run) if c.substitution.id == id), None)
+        if change is None:
+            yield Step(where, "does not apply")
+            continue
+        text = f"{where}: {change.proposed or 'not stated'} proposed, {change.tested or 'not stated'} tested"
+        outcome = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}[change.res.truth]
+        yield Step(text, outcome, fact_lines(change.res.reads), missing_lines(change.res))
 
 
 def fact_line(fact: Fact) -> str:
