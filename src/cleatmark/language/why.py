@@ -52,7 +52,7 @@ def explain(program: Program, rule: Rule, world: World, permit: date | None) -> 
             inside.append(Step("applies when", step.outcome, inside=(step,)))
         if outcome.verdict != "does not apply" and not outcome.why:
             inside += tree.shall(standing_rule, frame)
-    facts = (f"not judged: {outcome.why}",) if outcome.why else ()
+    facts: tuple[str, ...] = (f"not judged: {outcome.why}",) if outcome.why else ()
     if outcome.run is not None and not outcome.shown:
         facts += (f"judged by {outcome.run.label}",)
     elif outcome.nearest is not None and outcome.run is None:
@@ -93,13 +93,26 @@ class Explainer:
         runs = candidates(self.program, required.kind, frame.world)
         for zone in frame.world.zones:
             inside = frame.enter(zone)
-            steps = [self.run(required, inside.enter(run), run, (*RUN_CONTEXT, "zone")) for run in runs]
+            part = next((p for p in self.parts() if p.frame.zone is zone), None)
+            steps = [
+                self.short(
+                    self.run(required, inside.enter(run), run, (*RUN_CONTEXT, "zone")), run, part, runs
+                )
+                for run in runs
+            ]
             facts = tuple(fact_line(fact) for fact in zone.facts.values())
             lack = () if steps else ("no such paper was submitted",)
-            part = next((p for p in self.parts() if p.frame.zone is zone), None)
             by = f", judged by {part.run.label}" if part is not None and part.run is not None else ""
             verdict = part.verdict if part is not None else "does not apply"
             yield Step(f"zone {zone.label}{by}", verdict, facts, lack, tuple(steps))
+
+    def short(self, step: Step, run: Item, part: Shown | None, runs: list[Item]) -> Step:
+        """A run in full where it was judged, or is nearest where none was; of the others only the outcome."""
+        judged = part.run if part is not None else None
+        nearest = self.outcome.nearest if self.outcome is not None else None
+        if len(runs) <= 2 or run is judged or (judged is None and (run is nearest or nearest is None)):
+            return step
+        return Step(step.text, step.outcome)
 
     def papers(self, required: CompiledShown, frame: Frame) -> Iterator[Step]:
         """Every paper of the kind asked for, with each of its runs, for each variant of the proposal."""
