@@ -8,11 +8,15 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from cleatmark.commands import rules
 from cleatmark.problems import InputError, render
+
+Add = Callable[..., argparse.ArgumentParser]
+"""Adds a command's parser."""
 
 
 class Parser(argparse.ArgumentParser):
@@ -41,7 +45,9 @@ def parser() -> Parser:
         formatter_class=raw,
     )
     one.add_argument("job", metavar="JOB.yaml", type=Path)
-    one.add_argument("submittals", metavar="SUBMITTAL.yaml", type=Path, nargs="+")
+    one.add_argument(
+        "submittals", metavar="SUBMITTAL", type=Path, nargs="+", help="a .yaml file, or a filled .docx form"
+    )
     _rules(one)
     one.add_argument(
         "--report",
@@ -86,7 +92,22 @@ def parser() -> Parser:
     )
     wind.add_argument("--plan", metavar="FILE", type=Path, help="also write the roof plan as .svg or .png")
     _format(wind)
+    rules.add_parser(commands)
+    _form(commands.add_parser)
     return top
+
+
+def _form(add: Add) -> None:
+    form = add(
+        "form",
+        help="write a blank submittal form",
+        description="Writes a blank submittal form, to be filled in with a word processor (.docx) or an editor (.yaml). "
+        "A filled form is reviewed as any submittal.",
+        epilog="examples:\n  cleatmark form submittal.docx\n  cleatmark review job.yaml submittal.docx",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    form.add_argument("file", metavar="FILE.docx|FILE.yaml", type=Path)
+    form.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX form")
 
 
 def _area(text: str) -> float:
@@ -142,6 +163,9 @@ def run(arguments: argparse.Namespace) -> int:
     """Runs the command; each is imported when it is called."""
     from importlib import import_module
 
+    own = getattr(arguments, "run", None)
+    if own is not None:
+        return int(own(arguments))
     return int(import_module(f"cleatmark.commands.{arguments.command}").run(arguments))
 
 

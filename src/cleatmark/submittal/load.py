@@ -38,9 +38,11 @@ def load_submittal(
     """The submittal that a file states, and every mistake found in it, in the order of the file.
 
     text  what the file holds, where it has been read already
-    The submittal is None where the file cannot be read as keys and values at all; with other mistakes it
-    holds what could be read.
+    A file that ends in .docx is read as a filled form. The submittal is None where the file cannot be read as
+    keys and values at all; with other mistakes it holds what could be read.
     """
+    if str(path).casefold().endswith(".docx"):
+        return _filled_form(path, book)
     root, problems = load(path, text=text, limits=limits)
     if not isinstance(root, Mapping):
         if root is not None:
@@ -50,6 +52,17 @@ def load_submittal(
     found = [*problems]
     submittal = _submittal(str(path), root, book, found)
     return submittal, in_order(found)
+
+
+def _filled_form(path: str | Path, book: FieldBook) -> tuple[Submittal | None, tuple[Problem, ...]]:
+    from cleatmark.submittal.form_docx import form_nodes, in_form_words
+
+    root, form = form_nodes(path, book)
+    if root is None:
+        return None, in_order(form.problems)
+    found = form.problems
+    submittal = _submittal(str(path), root, book, found)
+    return submittal, in_form_words(in_order(found), form.labels)
 
 
 def _submittal(file: str, root: Mapping, book: FieldBook, found: list[Problem]) -> Submittal:
