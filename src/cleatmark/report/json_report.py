@@ -164,6 +164,7 @@ def _evidence(paper: Evidence) -> Json:
         "conditions": [asdict(condition) for condition in paper.conditions],
         "lacks": list(paper.lacks),
         "claims": list(paper.claims),
+        "standings": [asdict(standing) for standing in paper.standings],
     }
 
 

@@ -11,20 +11,12 @@ from cleatmark.language.program import Program
 from cleatmark.language.world import Frame, Item, World
 from cleatmark.review.model import ConditionRow, Difference, Evidence, RunRow
 from cleatmark.review.quantities import inches, quantity, text
+from cleatmark.review.remedy import lower_first
+from cleatmark.review.standings import lacks, standings
 from cleatmark.review.world import result
 from cleatmark.units import Quantity
 
 COVERS = {YES: "yes", NO: "no", UNKNOWN: "not shown"}
-NEEDED = {
-    "tested report": ("laboratory", "accreditation", "date", "signed_by"),
-    "holder's listing": ("body", "number", "date"),
-    "blanket listing": ("body", "number", "date"),
-    "insurer approval": ("body", "number", "date"),
-    "product approval": ("body", "number", "expires"),
-    "evaluation": ("body", "number", "expires"),
-    "engineering letter": ("sealed_by", "date"),
-    "data sheet": (),
-}
 
 
 def rows(program: Program, world: World) -> tuple[Evidence, ...]:
@@ -37,14 +29,12 @@ def row(program: Program, world: World, document: Item) -> Evidence:
     runs = tuple(run_row(program, world, run) for run in document.runs)
     conditions = tuple(condition_row(program, world, item) for item in document.conditions)
     kind = text(document, "document.kind")
-    block = program.book.block("document")
-    lacks = tuple(block[key].title for key in NEEDED.get(kind, ()) if f"document.{key}" not in document.facts)
     claims = document.facts.get("document.claims")
     return Evidence(
         id=document.id,
         kind=kind,
         title=text(document, "document.title"),
-        standing=standing(runs, conditions, kind),
+        standing=void(program, world, document) or standing(runs, conditions, kind),
         runs=runs,
         conditions=conditions,
         offered_as=text(document, "document.offered_as"),
@@ -53,9 +43,32 @@ def row(program: Program, world: World, document: Item) -> Evidence:
         laboratory=text(document, "document.laboratory"),
         date=text(document, "document.date"),
         expires=text(document, "document.expires"),
-        lacks=lacks,
+        lacks=lacks(program, world, document),
         claims=claims.value if claims is not None and isinstance(claims.value, tuple) else (),
+        standings=standings(program, world, document),
     )
+
+
+VOID = (("in_force", "in force"), ("method_scope", "in scope"))
+"""What is defined of a paper or of its runs that makes it void whatever it covers, and what it has to be."""
+
+
+def void(program: Program, world: World, document: Item) -> str:
+    """Why the paper stands for nothing, whatever its specimen: expired, superseded, by a method of another use."""
+    kind = text(document, "document.kind")
+    for define, wanted in VOID:
+        get = program.get(define)
+        if get is None or kind in ("data sheet", "engineering letter"):
+            continue
+        frames = [first_frame(world).enter(run) for run in document.runs if run.facts]
+        got = [get(frame) for frame in frames]
+        values = {value.value for value in got}
+        if got and None not in values and wanted not in values:
+            return f"does not cover, because {' and '.join(sorted(str(value) for value in values))}"
+        lacking = [item for value in got for item in value.missing if value.value is None]
+        if define == "in_force" and lacking:
+            return f"cannot be judged, because {lower_first(lacking[0].title)} is {lacking[0].reason}"
+    return ""
 
 
 def standing(runs: tuple[RunRow, ...], conditions: tuple[ConditionRow, ...], kind: str) -> str:

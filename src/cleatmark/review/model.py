@@ -101,8 +101,19 @@ class ConditionRow(Struct, frozen=True):
     hidden_after: str = ""
 
 
+class Standing(Struct, frozen=True):
+    """A document for one requirement. standing: stands, stands with conditions, falls short (it covers, and shows less
+    than is asked), does not cover, cannot be judged; `because` has what differs, or what is missing."""
+
+    rule: str
+    title: str
+    standing: str
+    because: tuple[str, ...] = ()
+
+
 class Evidence(Struct, frozen=True):
-    """One document: what kind it is, what it was offered as, its standing, its runs and conditions."""
+    """One document: what kind it is, what it was offered as, its standing, its runs and conditions; `standings` by
+    requirement."""
 
     id: str
     kind: str
@@ -118,6 +129,7 @@ class Evidence(Struct, frozen=True):
     expires: str = ""
     lacks: tuple[str, ...] = ()
     claims: tuple[str, ...] = ()
+    standings: tuple[Standing, ...] = ()
 
 
 class ZoneRow(Struct, frozen=True):
