@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 EVERYDAY = {
     "field": "field",
@@ -47,3 +48,13 @@ def same_zone(a: str, b: str) -> bool:
     if (key_a in everyday) == (key_b in everyday):
         return False
     return family(a) == family(b) != ""
+
+
+def answering(name: str, zones: Iterable[str]) -> tuple[str, ...]:
+    """The zones of a roof that a name is for: the zone of that name, or all of its family ("field": 1' and 1).
+
+    Where several answer, the worst of them governs.
+    """
+    known = tuple(zones)
+    exact = tuple(zone for zone in known if zone_key(zone) == zone_key(name))
+    return exact or tuple(zone for zone in known if same_zone(name, zone))

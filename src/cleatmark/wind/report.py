@@ -21,6 +21,7 @@ from cleatmark.wind.pressure import ZonePressure, zone_pressure
 from cleatmark.wind.rectangles import Plan, plan_of
 from cleatmark.wind.site import missing_inputs, site_of
 from cleatmark.wind.widths import Widths, widths
+from cleatmark.zones import answering
 
 DEFAULT_AREAS = (10.0,)
 """Effective wind areas in sq ft where none is asked for: the least that most figures tell apart."""
@@ -70,6 +71,19 @@ class RoofWind(Struct, frozen=True):
         if self.basis is None or name not in self.basis.block.zones:
             return None
         return zone_pressure(self.basis, name, area)
+
+    def worst(self, name: str, area: float) -> ZonePressure | None:
+        """The zone that a name is for: of several ("field" is 1' and 1) the one with the most suction.
+
+        One that is refused governs over all others. None where no zone of the roof answers to the name.
+        """
+        zones = self.basis.block.zones if self.basis is not None else ()
+        rows = [row for zone in answering(name, zones) if (row := self.zone(zone, area)) is not None]
+        return min(
+            rows,
+            key=lambda row: float("-inf") if row.strength_psf is None else row.strength_psf,
+            default=None,
+        )
 
 
 def wind_report(
