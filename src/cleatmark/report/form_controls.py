@@ -66,8 +66,7 @@ class Controls:
             properties.append(element("showingPlcHdr"))
         properties.append(kind)
         run = element("r")
-        if not text:
-            run.append(_style("FormHint"))
+        run.append(_style("FormTyped" if text else "FormHint"))
         words = element("t")
         words.text = text or hint or EMPTY
         run.append(words)
