@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from cleatmark.language import tree as t
 from cleatmark.language.compile import inner_context
+from cleatmark.language.expectations import check_cases
 from cleatmark.language.layers import Layered, Merged, day
 from cleatmark.language.names import Name, Names, context_of
 from cleatmark.language.program import RUN_CONTEXT, fields_of, names_of
@@ -53,6 +54,7 @@ class Checker:
             self.file = file
             for statement in file.statements:
                 self.statement(statement)
+            self.problems.extend(check_cases(file, self.merged, self.names))
         return tuple(self.problems)
 
     def statement(self, statement: t.AnyStatement) -> None:
@@ -77,11 +79,6 @@ class Checker:
             self.define(statement)
         elif isinstance(statement, t.ReadingStatement):
             self.reading(statement)
-        elif isinstance(statement, t.Case):
-            self.case(statement)
-        elif isinstance(statement, t.Assembly):
-            for setting in statement.settings:
-                self.setting(setting, "assembly")
 
     # statements
 
@@ -211,44 +208,6 @@ class Checker:
                 near = getattr(name, "near", None)
                 help_ = (f'did you mean "{near}"?',) if near else ("a subject starts with spec.",)
                 self.tell(node, f"`{node.gives}` is not a subject of specifications", *help_)
-
-    def case(self, node: t.Case) -> None:
-        for item in node.given:
-            if isinstance(item, t.Setting):
-                self.setting(item, "")
-            else:
-                block = "document" if item.kind in self.kinds or item.kind == "document" else item.kind
-                if block not in ("document", "run", "condition", "zone", "clause"):
-                    known = (*self.kinds, "run", "zone", "condition")
-                    self.tell(item, f'a case cannot put up a "{item.kind}"', *did_you_mean(item.kind, known))
-                for setting in item.settings:
-                    self.setting(setting, block)
-        if not node.expectations:
-            self.tell(node, "a case expects something", "for example: expect uplift_class not shown")
-        rules = {*self.merged.rules, *self.merged.aliases}
-        for expectation in node.expectations:
-            if expectation.verdict and expectation.id not in rules:
-                self.tell(
-                    expectation, f'no rule is called "{expectation.id}"', *did_you_mean(expectation.id, rules)
-                )
-            if expectation.value is not None and expectation.id not in self.names.defines:
-                near = did_you_mean(expectation.id, self.names.defines)
-                self.tell(expectation, f'nothing is defined as "{expectation.id}"', *near)
-
-    def setting(self, node: t.Setting, block: str) -> None:
-        if node.like:
-            assemblies = {s.id for _, s in self.merged.others if isinstance(s, t.Assembly)}
-            if node.like not in assemblies:
-                self.tell(node, f'no assembly is called "{node.like}"', *did_you_mean(node.like, assemblies))
-            return
-        context = {"document": ("run", "document"), "assembly": ("assembly",)}.get(block, context_of(block))
-        path = f"proposed.{node.path}" if block == "assembly" else node.path
-        name = self.names.resolve(path, ("run", "document") if not block else context)
-        if not isinstance(name, Name):
-            self.unknown(node, name)
-            return
-        for literal in node.values:
-            self.literal(literal, name.kind)
 
     # clauses
 

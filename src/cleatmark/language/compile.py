@@ -15,6 +15,7 @@ from cleatmark.language.compare import ALLOWED, compare, same
 from cleatmark.language.layers import Dates, day, in_force
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Mark, Res, Val, all_of, any_of, negate
 from cleatmark.language.names import Name, Names, context_of
+from cleatmark.language.once import Once
 from cleatmark.language.world import NO_FACTS, Facts, Frame, Item, permit_date
 from cleatmark.units import KINDS, Quantity, QuantityError, parse, show
 
@@ -22,6 +23,7 @@ Test = Callable[[Frame], Res]
 Get = Callable[[Frame], Val]
 Context = tuple[str, ...]
 
+COVERS = "covers"
 METAL_KINDS = ("thickness", "stress")
 NO_PERMIT_DATE = Missing("job.permit_date", "Permit date", "not stated", "building department")
 
@@ -64,7 +66,10 @@ def _text_value(text: str, kind: str) -> Value:
 
 
 class Compiler:
-    """Compiles operands and conditions of one merged set of rules."""
+    """Compiles operands and conditions of one merged set of rules.
+
+    paths  gathers what the compiled text reads: full paths, COVERS, what a quantifier ranges over
+    """
 
     def __init__(
         self, names: Names, kinds: Mapping[str, tuple[str, ...]], covers: Callable[[Frame, Item], Res]
@@ -72,7 +77,10 @@ class Compiler:
         self.names = names
         self.kinds = kinds
         self.covers = covers
-        self._defines: dict[str, Get] = {}
+        self.once = Once()
+        self.paths: set[str] = set()
+        self._defines: dict[str, tuple[Get, frozenset[str]]] = {}
+        self._judged: dict[tuple[int, Context], tuple[t.Condition, Test, frozenset[str]]] = {}
 
     # operands
 
@@ -97,6 +105,7 @@ class Compiler:
         if name.define is not None:
             return self.define(name.define)
         field, path = name.field, name.path
+        self.paths.add(path)
         if name.scope == "spec":
             subject = path.removeprefix("spec.")
             if subject.endswith(".verb"):
@@ -119,6 +128,7 @@ class Compiler:
     def define(self, define: t.Define) -> Get:
         """Closure of a define; compiled once."""
         if define.id not in self._defines:
+            outer, self.paths = self.paths, set()
             context = context_of(define.of)
             kind = self.names.kind_of_define(define)
             branches = [
@@ -148,8 +158,12 @@ class Compiler:
                         return Val(None, chosen.reads, chosen.missing)
                 return Val(None, (), (Missing(path, title, "cannot be worked out"),))
 
-            self._defines[define.id] = read
-        return self._defines[define.id]
+            kept = self.once.of(read) if self.once.may_keep(self.paths) else read
+            self._defines[define.id] = (kept, frozenset(self.paths))
+            self.paths = outer
+        get, paths = self._defines[define.id]
+        self.paths |= paths
+        return get
 
     def _arithmetic(self, node: t.Arithmetic, context: Context, kind: str) -> Get:
         left = self.operand(node.left, context, kind)
@@ -181,7 +195,7 @@ class Compiler:
                 got = get(frame)
                 if got.value is None:
                     missing += got.missing
-                    if stated_only and all(item.reason == "not stated" for item in got.missing):
+                    if stated_only and _passed_over(how, got):
                         continue
                     return Val(None, reads + got.reads, got.missing)
                 reads += got.reads
@@ -250,15 +264,32 @@ class Compiler:
         if isinstance(node, t.Not):
             test = self.condition(node.part, context)
             return lambda frame: negate(test(frame))
-        if isinstance(node, t.Compare):
-            return self._compare(node, context)
-        if isinstance(node, t.OneOf):
-            return self._one_of(node, context)
-        if isinstance(node, t.IsStated):
-            return self._stated(node, context)
         if isinstance(node, t.Covers):
+            self.paths.add(COVERS)
             return self._covers(node)
-        return self._quantified(node, context)
+        if isinstance(node, t.Quantified):
+            self.paths.add(node.over)
+            return self._quantified(node, context)
+        return self._plain(node, context)
+
+    def _plain(self, node: t.Compare | t.OneOf | t.IsStated, context: Context) -> Test:
+        """A condition about values; one that asks the same of a run in every zone is judged once a run."""
+        key = (id(node), context)
+        if key not in self._judged:
+            outer, self.paths = self.paths, set()
+            if isinstance(node, t.Compare):
+                test = self._compare(node, context)
+            elif isinstance(node, t.OneOf):
+                test = self._one_of(node, context)
+            else:
+                test = self._stated(node, context)
+            if ("run" in context or "document" in context) and self.once.may_keep(self.paths):
+                test = self.once.of(test)
+            self._judged[key] = (node, test, frozenset(self.paths))
+            self.paths = outer
+        _, test, paths = self._judged[key]
+        self.paths |= paths
+        return test
 
     def _compare(self, node: t.Compare, context: Context) -> Test:
         kind_left = self.names.kind_of(node.left, context)
@@ -535,6 +566,13 @@ def _key_fits(key: Val, wanted: Value | None) -> Tri:
     if isinstance(key.value, Quantity) and isinstance(wanted, str):
         return NO
     return same(key.value, wanted)
+
+
+def _passed_over(how: str, got: Val) -> bool:
+    """Whether `stated` passes over a value that is not known. For `largest` and `smallest` only where it is the
+    specification or the job that is silent: a fact that a paper leaves out never makes a factor smaller."""
+    silent = all(item.reason == "not stated" for item in got.missing)
+    return silent and (how == "first" or all(item.path.startswith(("spec.", "job.")) for item in got.missing))
 
 
 def _word(got: Val) -> str:

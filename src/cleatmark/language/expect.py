@@ -15,22 +15,15 @@ from cleatmark.language.cases import Vocabulary, world_of
 from cleatmark.language.compile import literal_value, shown
 from cleatmark.language.coverage import CompiledSubstitution
 from cleatmark.language.custom import raised, usual
+from cleatmark.language.expectations import assemblies_of, expectation_problems, forms, tables_in
 from cleatmark.language.judge import first_frame, judge
 from cleatmark.language.logic import Val
 from cleatmark.language.program import Compiled, CompiledAdvice, CompiledPractice, Program, Rule
 from cleatmark.language.why import explain, fact_lines, lines, missing_line
 from cleatmark.language.world import Frame, World, permit_date
-from cleatmark.problems import Problem, did_you_mean
+from cleatmark.problems import Problem
 from cleatmark.units import Quantity, QuantityError
 
-VERDICTS = ("complies", "deviates", "not shown", "does not apply")
-TAKES: Mapping[str, tuple[str, ...]] = {
-    "rule": VERDICTS,
-    "substitution": VERDICTS,
-    "practice": ("usual", "unusual", "not shown", "does not apply"),
-    "advice": ("raised", "not raised"),
-    "value": ("not shown",),
-}
 WORST = ("deviates", "not shown", "complies")
 WORD_OF = {"yes": "complies", "no": "deviates", "not shown": "not shown"}
 
@@ -78,16 +71,13 @@ class Judge:
     def advice(self) -> Mapping[str, CompiledAdvice]:
         return {rule.statement.id: rule for rule in self.program.advice}
 
+    @cached_property
+    def forms(self) -> Mapping[str, str]:
+        return forms(self.program.merged)
+
     def form(self, id: str) -> str:
         """What the id stands for: rule, substitution, practice, advice, value, or ""."""
-        families = (
-            ("rule", self.rules),
-            ("substitution", self.substitutions),
-            ("practice", self.practices),
-            ("advice", self.advice),
-            ("value", self.program.defines),
-        )
-        return next((form for form, known in families if id in known), "")
+        return self.forms.get(id, "")
 
     def id_of(self, node: t.Expectation) -> str:
         """The id that an expectation is about, renamed ones by the name they have now; of a table, the table's."""
@@ -199,54 +189,10 @@ class Judge:
 
 def ready(case: t.Case, file: t.RuleFile, program: Program) -> tuple[Ready | None, tuple[Problem, ...]]:
     """A case with its world; None, and what is wrong, where a setting or an expectation means nothing."""
-    world, problems = world_of(case, file, vocabulary(program))
-    found = [*problems, *expectation_problems(case, file, Judge(program))]
-    return (None, tuple(found)) if found else (Ready(case, file, world), ())
-
-
-def vocabulary(program: Program) -> Vocabulary:
-    """What cases under a program may name."""
-    assemblies = {s.id: s for _, s in program.merged.others if isinstance(s, t.Assembly)}
-    return Vocabulary(program.names, program.kinds, assemblies)
-
-
-def expectation_problems(case: t.Case, file: t.RuleFile, judge: Judge) -> list[Problem]:
-    """Expectations of nothing, or in words that do not fit what they are about."""
-    problems: list[Problem] = []
-
-    def tell(node: t.Node, message: str, *help_: str) -> None:
-        line = file.lines[node.pos.line - 1] if node.pos.line <= len(file.lines) else ""
-        problems.append(Problem(file.place(node), message, help_, line, node.pos.span))
-
-    if not case.expectations:
-        tell(case, "a case expects something", "for example: expect uplift_class not shown")
-    program = judge.program
-    for node in case.expectations:
-        if node.operand is not None:
-            for name in tables_in(node.operand):
-                if name not in program.tables:
-                    tell(node, f'no table is called "{name}"', *did_you_mean(name, program.tables))
-            form = "value"
-        else:
-            form = judge.form(judge.id_of(node))
-            if not form:
-                known = (*program.merged.rules, *program.merged.aliases, *program.defines)
-                tell(node, f'no rule is called "{node.id}"', *did_you_mean(node.id, known))
-                continue
-        if node.verdict and node.verdict not in TAKES[form]:
-            forms = ", ".join(TAKES[form])
-            word = "a value" if form == "value" else f"an {form}" if form == "advice" else f"a {form}"
-            tell(node, f'{word} is never "{node.verdict}"', f"expect one of: {forms}")
-        elif node.value is not None and form != "value":
-            tell(node, f"a {form} has a verdict, not a value", f"expect one of: {', '.join(TAKES[form])}")
-    return problems
-
-
-def tables_in(node: t.Operand) -> tuple[str, ...]:
-    """The tables that an operand looks up."""
-    if isinstance(node, t.Arithmetic):
-        return (*tables_in(node.left), *tables_in(node.right))
-    return (node.table.split(".")[0],) if isinstance(node, t.Lookup) else ()
+    words = Vocabulary(program.names, program.kinds, assemblies_of(program.merged))
+    world, problems = world_of(case, file, words)
+    found = (*problems, *expectation_problems(case, file, program.merged))
+    return (None, found) if found else (Ready(case, file, world), ())
 
 
 def asked_of(world: World, field: str) -> Fact | None:

@@ -190,7 +190,7 @@ def rule_standing(layered: Layered, merged: Merged) -> Standing:
 
 def cases_of(id: str, merged: Merged) -> Iterator[tuple[Place, str, str]]:
     """Every expectation about an id, in the order of the rulebooks."""
-    from cleatmark.language.expect import tables_in
+    from cleatmark.language.expectations import tables_in
 
     for file in merged.files:
         for case in file.statements:
