@@ -164,7 +164,7 @@ def _same(want: dict[str, Any], item: Stated, *, strict: bool) -> bool:
 
 def _value(want: Any, unit: str, item: Stated) -> bool:
     if isinstance(want, list):
-        return {str(value) for value in item.values} == {str(part) for part in want}
+        return {_shown(value) for value in item.values} == {str(part) for part in want}
     if len(item.values) != 1:
         return False
     value = item.values[0]
@@ -175,6 +175,10 @@ def _value(want: Any, unit: str, item: Stated) -> bool:
     if (unit == "ga") != (value.kind == "gauge") and unit:
         return False
     return abs(float(value.value) - want) <= TOLERANCE * max(abs(want), 0.01)
+
+
+def _shown(value: Any) -> str:
+    return f"{float(value.value):g} {value.unit}" if isinstance(value, Quantity) else str(value)
 
 
 def _told(item: Stated) -> str:

@@ -76,7 +76,7 @@ _TO = re.compile(r"\s(?:to|-)\s", re.IGNORECASE)
 _FEET_INCHES = re.compile(rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)", re.IGNORECASE)  # fmt: skip
 _SLOPE = re.compile(rf"(?P<rise>{_N})\s?(?::|on|in|to)\s?12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?", re.IGNORECASE)  # fmt: skip
 _RATIO = re.compile(
-    r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
+    r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
     r"|span\s(?:length\s)?divided\sby\s(?P<m>\d{2,4})\b",
     re.IGNORECASE,
 )

@@ -354,7 +354,7 @@ def _words(text: str) -> list[str]:
     last = -1
     for lexeme in lexemes:
         word = atom(lexeme)
-        if lexeme.kind == "punct" and lexeme.key == "-":
+        if lexeme.kind == "punct" and lexeme.key in "-/&":
             joined = lexeme.start == last
             last = lexeme.end
             continue

@@ -11,12 +11,14 @@ from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.pattern import Line
 
 _LOW = (
-    r"minimum|min|at least|(?:not|no|nor) (?:be )?(?:less|lower|lighter|thinner|smaller|narrower|fewer|shorter) than|"
+    r"minimum|min|at least|in no (?:case|event|instance) (?:be )?(?:less|lighter|thinner|smaller|lower) than|"
+    r"(?:not|no|nor) (?:be )?(?:less|lower|lighter|thinner|smaller|narrower|fewer|shorter) than|"
     r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
     r"meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
 )
 _HIGH = (
-    r"maximum|max|(?:not|no|nor) (?:be )?(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
+    r"maximum|max|in no (?:case|event|instance) (?:be )?(?:(?:more|greater|larger|wider|farther) than|exceed(?:ing)?)|"
+    r"(?:not|no|nor) (?:be )?(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
     r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|less than or equal to|"
     r"(?:limited|limit) to|no farther apart than|"
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"

@@ -61,7 +61,9 @@ class Leads:
         return self._text
 
 
-_ITEM, _LEAD = 16, 45
+_ITEM, _LEAD, _BARE = 16, 45, 6
+"""Words: at most in an item that is read with what leads to it; in the words that lead; in an item that is read
+with its article's title alone."""
 
 
 def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[Sentence]:
@@ -75,7 +77,9 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
     kinds = kinds_of(section, clause, title_of(text))
     if lead and lead.lstrip().casefold().startswith("submit"):
         kinds |= {"submittals"}
+    title = title_of(text) if ":" in text else ""
     for start, end in sentences(text):
+        under = (*above, heading(title)) if title and start else above
         before = _lead_words(clause, lead) if start == 0 and text.count(" ", start, end) < _ITEM else ""
         whole, shift, all_marks = text, 0, marks
         if before:
@@ -96,7 +100,7 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
             tuple(lexemes),
             line,
             now,
-            above,
+            under,
             all_marks,
             _tracked(clause, start, end),
             start,
@@ -107,7 +111,7 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
 def _lead_words(clause: Clause, lead: str) -> str:
     """The last sentence of what stands right above an item, to be read together with it."""
     last = lead or (clause.headings[-1] if len(clause.headings) > 1 else "")
-    if not last:
+    if not last or (not lead and len(clause.headings) == 2 and len(clause.text.split()) > _BARE):
         return ""
     smooth = plain(last)
     cut = sentences(smooth)

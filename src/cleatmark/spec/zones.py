@@ -39,7 +39,7 @@ ZONE = re.compile(
 )
 _NEEDS_MORE = re.compile(r"(?:interior|cent(?:er|ral)|hips?|edges?|overhangs?|field)$", re.IGNORECASE)
 _LOOKS_LIKE_ZONE = re.compile(
-    r"\s?(?:[:;,|)&/.]|-\s|and\b|or\b|at\b|is\b|=|$|\d|[-(+]\d|maximum|minimum|shall\s(?:be|not))",
+    r"\s?(?:[:;,|)&/.]|-\s|and\b|or\b|at\b|is\b|=|$|\d|[-(+]\d|uplift|wind|pressures?|suction|net|load|negative|positive|maximum|minimum|shall\s(?:be|not))",
     re.IGNORECASE,
 )
 _BEFORE_ZONE = re.compile(
