@@ -3,7 +3,7 @@
     python tests/benchmarks/bench_docx.py [PARAGRAPHS ...]
 
 Each measurement is a new process; the table gives the median of five, the ratio to `python -c pass` of the
-same run, and the peak memory the process reports. "plain" is a file of short XML, "wordy" one as Word writes
+same run, and the peak memory of the process (Linux; else 0). "plain" is a file of short XML, "wordy" one as Word writes
 it, with fonts and languages on every run.
 """
 
@@ -49,9 +49,9 @@ assert len(seen) > 100
 """
 PEAK = """
 try:
-    import resource
-    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)
-except ImportError:
+    with open("/proc/self/status") as status:
+        print(next(int(line.split()[1]) / 1024 for line in status if line.startswith("VmHWM")))
+except OSError:
     print(0)
 """
 

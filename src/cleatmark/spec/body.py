@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from cleatmark.docxfile.package import MC, Package, Part, W, broken_xml, refuse
 from cleatmark.spec.blocks import Block, Paragraph
-from cleatmark.spec.notes import GUIDANCE, stands_apart
+from cleatmark.spec.notes import may_be_note, stands_apart
 from cleatmark.spec.numbering import Numbering
 from cleatmark.spec.runs import Runs
 from cleatmark.spec.styles import Styles, number, on, twips
@@ -136,7 +136,7 @@ class Body:
             paragraph.veiled = mark_hidden
             if runs.veiled:
                 paragraph.words, paragraph.hidden = words([(text, 0) for text in runs.veiled], 0), True
-        elif GUIDANCE.match(paragraph.words.raw):
+        elif may_be_note(paragraph.words.raw):
             paragraph.guide, paragraph.look = True, stands_apart(element)
         boxes = runs.boxes
         made = self._joined(paragraph, mark_gone or gone)

@@ -44,12 +44,16 @@ _ADVICE = re.compile(
 )
 """The same in looser words, taken as a note only where the paragraph also looks apart."""
 
-GUIDANCE = re.compile(
-    rf"{_OPENING}(?:NOTE|INSTRUCTION|GUID|SPEC|EDIT|DESIGNER|DRAFTING|{_VERBS}|Coordinate|Verify|Consult|See\b|If\b"
-    r"|When\b|Where\b|This\s)|\s*\*\*\*",
-    re.I,
-)
-"""First words of a note: only then is the paragraph's formatting asked for."""
+_LEADS = frozenset(
+    ("not", "ins", "gui", "spe", "edi", "des", "dra", "ret", "del", "kee", "sel", "cho", "rev", "omi", "rem",
+     "mod", "inc", "use", "adj", "coo", "ver", "con", "see", "if ", "whe", "thi")
+)  # fmt: skip
+
+
+def may_be_note(text: str) -> bool:
+    """Whether the first letters are those of many a note: only then is the paragraph's formatting asked for."""
+    return text.lstrip("[<({/*\t \xa0")[:3].lower() in _LEADS
+
 
 _PALE = frozenset(("auto", "", "FFFFFF", "000000", "none"))
 

@@ -56,7 +56,9 @@ class Runs:
         self.boxes: list[_Element] = []
         self.changed = self.contents = False
         self.apart = 0
-        self._veil = self._strike = self._formatted = False
+        self._veil = self._strike = False
+        self._paragraph: _Element | None = None
+        self._formatted: bool | None = None
 
     def read(self, paragraph: _Element, style: Style, gone: bool) -> None:
         """Collect the paragraph's text; `gone` where a deleted row or cell takes it away."""
@@ -64,7 +66,7 @@ class Runs:
         self.changed, self.apart = gone, 0
         self._veil, self._strike = style.hidden, style.struck
         self.contents = bool(self._fields) and self._in_contents()
-        self._formatted = next(paragraph.iter(_VANISH, *_STRIKES, _CHARACTER_STYLE), None) is not None
+        self._paragraph, self._formatted = paragraph, None
         self._inline(paragraph, 0, gone)
         if self._fields:
             self.contents = self.contents or self._in_contents()
@@ -99,7 +101,7 @@ class Runs:
 
     def _run(self, run: _Element, bits: int, gone: bool) -> None:
         veil, strike = self._veil, self._strike
-        plain = not (gone or veil or strike or bits or self._formatted or self._fields)
+        plain = not (gone or veil or strike or bits or self._fields)
         for element in run:
             tag = element.tag
             if tag == _TEXT:
@@ -109,8 +111,11 @@ class Runs:
                     else:
                         self._emit(element.text, bits | STRUCK if strike else bits, gone, veil)
             elif tag == _PROPERTIES:
+                if self._formatted is None:
+                    self._formatted = self._any_formatted()
                 if self._formatted:
                     veil, strike = self._formatting(element)
+                    plain = plain and not (veil or strike)
             elif tag in _SIGNS:
                 self._emit(_SIGNS[tag], bits | STRUCK if strike else bits, gone, veil)
             elif tag == _DELETED_TEXT:
@@ -118,6 +123,7 @@ class Runs:
                     self._emit(element.text, bits, True, veil)
             elif tag == _FIELD_MARK:
                 self._field(element.get(W + "fldCharType"))
+                plain = False
             elif tag == _FIELD_CODE:
                 if self._fields and not self._fields[-1][1]:
                     self._fields[-1][0] = str(self._fields[-1][0]) + (element.text or "")
@@ -130,6 +136,12 @@ class Runs:
             elif tag in _IN_RUN:
                 for base in element.iterchildren(W + "rubyBase"):
                     self._inline(base, bits, gone)
+
+    def _any_formatted(self) -> bool:
+        """Whether any run of the paragraph could be hidden or struck; asked once, where a run has formatting."""
+        if self._paragraph is None:
+            return False
+        return next(self._paragraph.iter(_VANISH, *_STRIKES, _CHARACTER_STYLE), None) is not None
 
     def _formatting(self, properties: _Element) -> tuple[bool, bool]:
         """Whether a run is hidden and struck: the switches add up over styles, and its own settle it."""
