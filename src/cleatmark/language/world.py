@@ -81,14 +81,19 @@ class Frame(NamedTuple):
 
     def enter(self, item: Item) -> Frame:
         """The frame inside `item`; a run brings its document along, a zone the proposal as it is there."""
+        world, proposed, variant, zone, document, run, condition, clause = self
         if item.block == "run":
-            return self._replace(run=item, document=item.parent)
+            return Frame(world, proposed, variant, zone, item.parent, item, condition, clause)
         if item.block == "document":
-            return self._replace(document=item, run=None)
+            return Frame(world, proposed, variant, zone, item, None, condition, clause)
         if item.block == "zone":
-            variant = self.world.zone_variant.get(item.id, self.variant)
-            facts = self.world.variants.get(variant, self.proposed)
-            return self._replace(zone=item, variant=variant, proposed=facts)
+            variant = world.zone_variant.get(item.id, variant)
+            facts = world.variants.get(variant, proposed)
+            return Frame(world, facts, variant, item, document, run, condition, clause)
         if item.block == "condition":
-            return self._replace(condition=item, document=item.parent)
-        return self._replace(clause=item)
+            return Frame(world, proposed, variant, zone, item.parent, run, item, clause)
+        return Frame(world, proposed, variant, zone, document, run, condition, item)
+
+    def within(self, variant: str, proposed: Facts) -> Frame:
+        """The frame with the proposal as it is in one of its variants."""
+        return Frame(self.world, proposed, variant, *self[3:])
