@@ -183,6 +183,7 @@ def test_i_is_roman_where_it_opens_a_list(tmp_path: Path) -> None:
         "24 gauge minimum, of steel.",
         "2.0 inches is the least seam height.",
         "2.5 Pa is no pressure.",
+        "2.0 Minimum safety factor",
         "1.57 PSF is the air test's pressure.",
         "1.5 times the design load.",
         "0.032 inch aluminum sheet.",

@@ -33,7 +33,8 @@ class Label(Struct, frozen=True, gc=False):
     form    "part"; "joined" for several tokens; else kind of count (1 A a I i) and its signs: "A.", "(a)"
     value   of the last token, None where it counts nothing
     end     characters it takes from the start of the text, 0 for an automatic one
-    sure    2 where Word prints it or a tab sets it off, 1 where a title or a capital follows it, else 0
+    sure    2 where Word prints it, or a tab or a title in capitals follows it; 1 where another title or a
+            capital does; else 0
     numeric it joins two or more numbers, as an article's does ("1.04", "1.2.1")
     """
 
@@ -99,7 +100,9 @@ def typed(text: str) -> Label | None:
         if _UNITS.match(rest) or not (tab or rest[:1].isupper() or rest[:1] in '[(/<“"'):
             return None
         tokens = tuple(match[1].split("."))
-        return _joined(match[1] + match[2], tokens, match.end(), 2 if tab else int(_is_title(rest)))
+        return _joined(
+            match[1] + match[2], tokens, match.end(), 2 if tab or _is_capitals(rest) else int(_is_title(rest))
+        )
     if body is not None:
         return None
     match = _SINGLE.match(text, at) or _BARE.match(text, at)
@@ -149,6 +152,10 @@ def _is_title(rest: str) -> bool:
     if not shown:
         return True
     return len(shown) <= 60 and shown[0].isupper() and not shown.endswith((".", ";", ","))
+
+
+def _is_capitals(rest: str) -> bool:
+    return rest.isupper() and len(rest.strip()) > 4 and len(rest) <= 120
 
 
 def _kind(token: str) -> str:
