@@ -63,7 +63,6 @@ def _fits_article(label: Label, levels: Sequence[Level], part: int) -> bool:
         return sure or last <= 1
     if depth > 2:
         return sure
-    under_heading = levels[0].form == "part" and part
-    return (first == part if under_heading else first in (part, int(known.path[0]) + 1)) and (
-        sure or last <= 1
-    )
+    if first != part and levels[0].form == "part" and label.sure < 2:
+        return False
+    return first in (part, int(known.path[0]) + 1) and (sure or last <= 1)
