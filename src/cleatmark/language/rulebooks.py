@@ -129,7 +129,7 @@ def load(wanted: Iterable[str], base: Path) -> Merged:
     files, problems = gather(wanted, base)
     merged, found = merge(files)
     problems.extend(found)
-    problems.extend(check(merged))
+    problems.extend(check(merged, cases=False))
     if problems:
         raise InputError(sorted(problems, key=lambda problem: problem.place))
     return merged
