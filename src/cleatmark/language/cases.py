@@ -311,26 +311,29 @@ class Stage:
         """A listing's condition; its value is read by the field that it is about."""
         text = draft.name or f"condition {number}"
         citation = self.cite("evidence", draft.node, f"{parent.label}, condition {number}")
-        facts = self.facts(draft.given, "evidence", parent.label)
+        own = [given for given in draft.given if given.name.path != "condition.value"]
+        facts = self.facts(own, "evidence", parent.label)
         facts.setdefault("condition.text", Fact("condition.text", text, text, (citation,)))
-        about, value = facts.get("condition.field"), facts.get("condition.value")
-        if about is not None and value is not None:
-            name = self.words.names.resolve(f"proposed.{about.text}", ())
-            literal = next(g.setting.values[0] for g in draft.given if g.name.path == "condition.value")
-            if isinstance(name, Name) and name.field is not None:
-                read = self.values(Given(name, _one(literal)), "")
-                if read is not None:
-                    facts["condition.value"] = Fact("condition.value", read[0], literal.text, value.citations)
-            else:
-                self.tell(literal, f'no field is called "{about.text}"')
+        about = facts.get("condition.field")
+        for given in draft.given:
+            if given.name.path == "condition.value":
+                facts |= self.wanted(given, about, parent)
         facts.setdefault(
             "condition.state", Fact("condition.state", "not confirmed", "not confirmed", (citation,))
         )
         return Item("condition", str(number), text, facts, citation, parent=parent)
 
-
-def _one(literal: t.Literal) -> t.Setting:
-    return t.Setting(path="", values=(literal,), pos=literal.pos)
+    def wanted(self, given: Given, about: Fact | None, parent: Item) -> dict[str, Fact]:
+        """The value that a condition asks for, read by the field that it is about."""
+        if about is None:
+            return self.facts([given], "evidence", parent.label)
+        name = self.words.names.resolve(f"proposed.{about.text}", ())
+        if not isinstance(name, Name):
+            self.tell(given.setting, f'no field is called "{about.text}"')
+            return {}
+        read = self.facts([Given(name, given.setting)], "evidence", parent.label)
+        found = read.get(name.path)
+        return {"condition.value": replace(found, path="condition.value")} if found is not None else {}
 
 
 def _metal(given: Sequence[Given]) -> str:

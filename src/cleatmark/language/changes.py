@@ -174,15 +174,21 @@ def steps(node: t.Literal, field: Field | None) -> tuple[str, ...]:
         return tuple((on + timedelta(days=by)).isoformat() for by in (1, -1))
     if node.form != "quantity":
         return ()
-    number, _, unit = node.text.partition(" ")
-    if field is not None and field.kind not in ("text", "choice") and node.text in field.choices:
-        at = field.choices.index(node.text)
+    return moved(node.text, field)
+
+
+def moved(text: str, field: Field | None) -> tuple[str, ...]:
+    """An amount as written, one step up and one step down."""
+    number, _, unit = text.partition(" ")
+    if field is not None and field.kind not in ("text", "choice") and text in field.choices:
+        at = field.choices.index(text)
         return (*field.choices[at + 1 : at + 2], *field.choices[max(at - 1, 0) : at])
     if field is not None and field.kind == "rating":
-        head, _, tail = node.text.rpartition("-")
+        head, _, tail = text.rpartition("-")
         return tuple(f"{head}-{int(tail) + by}" for by in (15, -15)) if tail.isdigit() else ()
-    moved = tuple(text for by in (1, -1) if (text := _moved(number, by)))
-    return tuple(f"{text} {unit}" if unit else text for text in moved)
+    rise, colon, run = number.partition(":")
+    steps = (step for by in (1, -1) if (step := _moved(rise, by)))
+    return tuple(f"{step}{colon}{run} {unit}".rstrip() for step in steps)
 
 
 def _moved(number: str, by: int) -> str:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from cleatmark.language import phrase
 from cleatmark.language import tree as t
-from cleatmark.language.changes import Changes, replaced, steps, without
+from cleatmark.language.changes import Changes, moved, replaced, steps, without
 from cleatmark.language.compile import Context
 from cleatmark.language.layers import Amendable
 from cleatmark.language.names import context_of
@@ -91,11 +91,16 @@ def substitution(node: t.Substitution, only: t.Clauses, changes: Changes) -> Ite
 
 
 def practice(node: t.Practice, only: t.Clauses) -> Iterator[Mutant]:
-    """Words left out of what is usual."""
+    """Words left out of what is usual; the limit of "24 in or farther" moved, and its side left out."""
     usual = node.clauses.usual or ()
     for number, word in enumerate(usual if only.usual is not None else ()):
-        after = replace(node.clauses, usual=without(usual, number))
-        yield Mutant(f'"{word}" left out of `usual`', node.pos, replace(node, clauses=after))
+        found = [(f'"{word}" left out of `usual`', without(usual, number))]
+        amount, _, side = word.partition(" or ")
+        if side:
+            others = (amount, *(f"{step} or {side}" for step in moved(amount, None)))
+            found += [(f'"{word}" read as "{other}"', replaced(usual, number, other)) for other in others]
+        for what, words in found:
+            yield Mutant(what, node.pos, replace(node, clauses=replace(node.clauses, usual=words)))
 
 
 def define(node: t.Define, changes: Changes) -> Iterator[Mutant]:
@@ -107,7 +112,7 @@ def define(node: t.Define, changes: Changes) -> Iterator[Mutant]:
             after = replace(node, alternatives=without(items, number))
             yield Mutant(f"`as {phrase.operand(item.value)}` left out", item.pos, after)
         changed = [
-            (moved.what, moved.pos, replace(item, value=moved.after)) for moved in changes.operand(item.value)
+            (value.what, value.pos, replace(item, value=value.after)) for value in changes.operand(item.value)
         ]
         if item.when is not None:
             what = f"`when {phrase.condition(item.when)}` left out"

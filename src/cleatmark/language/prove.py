@@ -226,7 +226,12 @@ class Prover:
             return ()
         statement = layered.statement
         if isinstance(statement, t.Practice):
-            return ("usual", "unusual")
+            field = self.program.book.block("assembly").get(statement.field)
+            choices = field.choices if field is not None else ()
+            if field is not None and field.kind == "yes/no":
+                choices = ("yes", "no")
+            every = bool(choices) and set(choices) <= set(statement.clauses.usual or ())
+            return ("usual",) if every else ("usual", "unusual")
         if isinstance(statement, t.AdviceStatement):
             return ("raised", "not raised")
         shall = statement.clauses.shall
