@@ -10,7 +10,8 @@ from docx_build import CSI_STYLES, build, cell, p, r, raw_run, row, style, t, tb
 
 from cleatmark.spec.clauses import Specification
 from cleatmark.spec.document import read_docx
-from cleatmark.spec.sections import fold, is_roof
+from cleatmark.spec.roofs import is_roof
+from cleatmark.spec.sections import fold
 
 PLAIN = style("Normal", default=True) + style("TOC1", name="toc 1") + style("SCT", name="Title")
 CENTER = '<w:jc w:val="center"/>'

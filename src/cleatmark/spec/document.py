@@ -15,7 +15,8 @@ from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.spec.dates import printed_date
 from cleatmark.spec.numbering import Numbering
 from cleatmark.spec.outline import Outline
-from cleatmark.spec.sections import METAL_ROOF, OTHER, from_header, is_roof, opening_title, starts
+from cleatmark.spec.roofs import METAL_ROOF, OTHER, is_roof
+from cleatmark.spec.sections import from_header, opening_title, starts
 from cleatmark.spec.styles import Styles
 
 _WORD = "wordprocessingml"

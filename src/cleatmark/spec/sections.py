@@ -1,4 +1,4 @@
-"""Where the sections of a project manual begin, and which of them are about metal roofs."""
+"""Where the sections of a project manual begin: title lines, and the page header as a last resort."""
 
 from __future__ import annotations
 
@@ -25,26 +25,6 @@ _FIRST = frozenset(("1.01", "1.1", "1.0", "1.00"))
 _BEGINNINGS = frozenset(("GENERAL", "SUMMARY", "SCOPE", "DESCRIPTION", "SECTION INCLUDES", "REFERENCES"))
 _FURTHEST, _TITLE_LINES = 60, 3
 
-METAL_ROOF = re.compile(
-    r"\b(?:standing[\s-]+seam|(?:metal|steel|alumin(?:i)?um|copper|zinc|batten[\s-]+seam|flat[\s-]+seam|structural"
-    r"|formed|sheet[\s-]+metal)\s+(?:and\s+\w+\s+)?roof(?:s|ing)?(?!\s+(?:deck|hatch|drain|access|insul|edge|curb))"
-    r"|(?:metal|steel|alumin(?:i)?um|formed)\s+(?:wall\s+and\s+)?roof(?:\s+and\s+wall)?\s+panels?"
-    r"|roof(?:\s+and\s+wall)?\s+panels?|roof(?:ing)?\s+and\s+siding\s+panels?)\b",
-    re.I,
-)
-OTHER = re.compile(
-    r"\b(?:wall\s+panels?|curtain\s*walls?|siding|membranes?|bitumin|shingles?|tiles?|TPO|EPDM|PVC|KEE|thermoplastic"
-    r"|built-up|flashing|gutters?|soffits?|deck(?:ing)?|insulation|accessories|translucent|skylights?)\b",
-    re.I,
-)
-_NEVER = re.compile(
-    r"\b(?:membranes?|bitumin\w*|shingles?|tiles?|TPO|EPDM|PVC|KEE|thermoplastic|built-up|curtain\s*walls?|deck(?:ing)?"
-    r"|insulation|accessories|translucent|skylights?)\b",
-    re.I,
-)
-_ROOF_NUMBERS = ("074113", "074100", "074163", "0761", "133419")
-_OLD_NUMBERS = ("07410", "07411", "07412", "07610", "1312")
-
 
 class Start(Struct, frozen=True):
     """A section's title line: where it stands, number in pairs, title, where its text begins."""
@@ -65,15 +45,6 @@ def fold(number: str) -> str:
     folded = " ".join(digits[at : at + 2] for at in range(0, 6, 2))
     extra = digits[6:]
     return folded + (f"{dot}{suffix}" if dot else "") + (f" {extra}" if extra else "")
-
-
-def is_roof(number: str, title: str) -> bool:
-    """Whether a section is about metal roofing: by its number, unless its title is of another thing."""
-    digits = re.sub(r"\D", "", number)
-    named = METAL_ROOF.search(title)
-    if digits.startswith(_OLD_NUMBERS if len(digits) == 5 else _ROOF_NUMBERS):
-        return bool(named) or not OTHER.search(title)
-    return bool(named) and not _NEVER.search(title)
 
 
 def starts(blocks: Sequence[Block]) -> list[Start]:
