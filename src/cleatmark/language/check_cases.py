@@ -6,7 +6,7 @@ import re
 
 from cleatmark.language import tree as t
 from cleatmark.language.check_conditions import alike
-from cleatmark.language.check_values import Expected, literal, operand
+from cleatmark.language.check_values import Expected, literal, lookup, operand
 from cleatmark.language.checking import Desk, a
 from cleatmark.language.expectations import check_cases
 from cleatmark.language.layers import Layered, foundations
@@ -28,7 +28,9 @@ def expectations(desk: Desk, node: t.Case) -> None:
     """Expectations that exclude each other, or that can never come about."""
     seen: dict[str, t.Expectation] = {}
     for item in node.expectations:
-        if item.operand is not None:
+        if isinstance(item.operand, t.Lookup):
+            lookup(desk, item.operand, ("run", "document"), row=True)
+        elif item.operand is not None:
             operand(desk, item.operand, ("run", "document"))
         elif item.value is not None:
             value(desk, item, item.value)

@@ -7,12 +7,10 @@ import re
 from cleatmark.fields import Field
 from cleatmark.language import phrases
 from cleatmark.language import tree as t
-from cleatmark.language.check_values import TEXT_KINDS
+from cleatmark.language.check_values import TEXT_KINDS, misspelt
 from cleatmark.language.check_words import ASK, sources
 from cleatmark.language.checking import Desk, a, listed
-from cleatmark.language.compare import fold
 from cleatmark.language.names import Name
-from cleatmark.problems import did_you_mean
 from cleatmark.units import KINDS, QuantityError, parse
 
 NO_VALUE = ("required", "prohibited")
@@ -36,7 +34,7 @@ def reading(desk: Desk, node: t.ReadingStatement) -> None:
             desk.tell(t.Pos(at.line, at.column + 1 + fault.at, fault.span), fault.message, *fault.help)
         if field is not None:
             _fits(desk, node, field, written, at)
-    if field is not None and node.value:
+    if field is not None and node.value and not node.flags:
         _fixed(desk, node, field)
     _words(desk, node)
 
@@ -96,9 +94,9 @@ def _fixed(desk: Desk, node: t.ReadingStatement, field: Field) -> None:
             except QuantityError as error:
                 desk.tell(at, f"{error}")
         elif field.choices and not field.open and field.kind in ("choice", "list"):
-            near = did_you_mean(word, field.choices)
-            if fold(word) not in {fold(choice) for choice in field.choices} and near:
-                help_ = (*near, f"its words are: {listed(field.choices)}")
+            near = misspelt(word, field.choices)
+            if near:
+                help_ = (f'did you mean "{near}"?', f"its words are: {listed(field.choices)}")
                 desk.tell(at, f'"{word}" is not among the words of {field.path}', *help_)
 
 

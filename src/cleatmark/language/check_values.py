@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from cleatmark.fields import Field
@@ -136,15 +138,28 @@ def text(desk: Desk, node: t.Literal, wanted: Expected) -> str:
         return kind
     if field is None or not field.choices or field.open or field.kind not in ("choice", "list"):
         return "text"
-    near = did_you_mean(node.text, field.choices)
+    near = misspelt(node.text, field.choices) if wanted.loose else near_name(node.text, field.choices)
     if fold(node.text) not in {fold(choice) for choice in field.choices} and (near or not wanted.loose):
         desk.tell(
             node,
             f'"{node.text}" is not among the words of {field.path}',
-            *near,
+            *((f'did you mean "{near}"?',) if near else ()),
             f"its words are: {listed(field.choices)}",
         )
     return "text"
+
+
+def misspelt(word: str, choices: Iterable[str]) -> str | None:
+    """The choice of which a word is a slip of the pen: nearly the same letters, the same figures."""
+    from difflib import SequenceMatcher
+
+    known = list(choices)
+    if fold(word) in {fold(choice) for choice in known}:
+        return None
+    near = near_name(word, known)
+    if near is None or re.findall(r"\d+", near) != re.findall(r"\d+", word):
+        return None
+    return near if SequenceMatcher(None, fold(word), fold(near)).ratio() > 0.85 else None
 
 
 def numbered(desk: Desk, node: t.Literal, found: Quantity, field: Field) -> None:
@@ -174,8 +189,8 @@ def gauge(desk: Desk, node: t.Literal, field: Field) -> None:
         )
 
 
-def lookup(desk: Desk, node: t.Lookup, context: Context) -> None:
-    """A table looked up: that it is there, its column, its keys and their kinds."""
+def lookup(desk: Desk, node: t.Lookup, context: Context, *, row: bool = False) -> None:
+    """A table looked up: that it is there, its column, its keys and their kinds. `row`: all columns are meant."""
     table_id, _, column = node.table.partition(".")
     table = desk.names.tables.get(table_id)
     if table is None:
@@ -195,7 +210,7 @@ def lookup(desk: Desk, node: t.Lookup, context: Context) -> None:
         close = did_you_mean(column, table.gives)
         gives = ", ".join(table.gives) or "one value without a name"
         desk.tell(node, f'table {table_id} gives no "{column}"', *close, f"it gives {gives}")
-    elif not column and len(table.gives) > 1:
+    elif not column and len(table.gives) > 1 and not row:
         desk.tell(
             node,
             f"table {table_id} gives several values: {', '.join(table.gives)}",

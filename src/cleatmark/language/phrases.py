@@ -53,7 +53,8 @@ FLAGS = (
     *("misuse", "obsolete standard", "tracked change", "alternate", "prohibited", "optional", "no value"),
     "specifier note",
 )
-MOST_GAPS = 3
+MOST_GAPS = 4
+MOST_TOGETHER = 2
 GAP_WORDS = 10
 _PART = re.compile(
     r"(?P<slot>\{[^{}]*\})|(?P<gap>…|\.\.\.)|(?P<sign>[()|{}])"
@@ -180,15 +181,18 @@ def _gaps(found: list[Part]) -> Iterator[Fault]:
             )
     if len(gaps) > MOST_GAPS:
         yield Fault(
-            f"the phrase has {len(gaps)} gaps: each may hold {GAP_WORDS} words, and so much is no phrase any more",
+            f"the phrase has {len(gaps)} gaps: so loose a phrase may take another thing's value",
             ("name more of the words that stand between",),
             found[gaps[MOST_GAPS]].at,
         )
+    run = 1
     for index, after in pairwise(gaps):
         between = [part for part in found[index + 1 : after] if part.form in ("word", "standard", "slot")]
-        if all(part.depth for part in between):
+        run = run + 1 if all(part.depth for part in between) else 1
+        if run == MOST_TOGETHER + 1:
             yield Fault(
-                "two gaps with nothing certain between them are too wide: the value may be another thing's",
+                f"{run} gaps with nothing certain between them take in {run * GAP_WORDS} words: too wide, "
+                "the value may be another thing's",
                 ("name a word that must stand between them",),
                 found[after].at,
             )
