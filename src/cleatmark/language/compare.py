@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import lru_cache
 
 from cleatmark.facts import NONE, Nothing, Tri, Value
 from cleatmark.language.logic import NO, UNKNOWN, YES
@@ -29,6 +30,7 @@ def within(possible: frozenset[int], allowed: frozenset[int]) -> Tri:
     return NO if possible.isdisjoint(allowed) else UNKNOWN
 
 
+@lru_cache(maxsize=4096)
 def fold(text: str) -> str:
     """Text as compared: case, white space and hyphens make no difference."""
     return " ".join(text.replace("-", " ").casefold().split())

@@ -38,6 +38,8 @@ class CompiledSubstitution(Struct, frozen=True):
     statement: t.Substitution
     layered: Layered
     metal: str
+    tested: str
+    proposed: str
     earlier: CompiledSubstitution | None = None
 
 
@@ -73,16 +75,25 @@ def compile_substitution(
         statement=statement,
         layered=layered,
         metal=material if field.kind in ("thickness", "stress") else "",
+        tested=f"tested.{field.path}",
+        proposed=f"proposed.{field.path}",
         earlier=earlier,
     )
 
 
+MOST_PAIRS = 20_000
+
+
 class Coverage:
-    """Judges runs by the substitution rules. What is found is kept for as long as one world is judged."""
+    """Judges runs by the substitution rules. What is found of a run is kept for as long as one world is judged; a
+    tested value beside a proposed one for as long as both are about, for in a changed world most stay as they were.
+    """
 
     def __init__(self) -> None:
         self.substitutions: tuple[CompiledSubstitution, ...] = ()
         self._kept: dict[tuple[int, str], tuple[Change, ...]] = {}
+        self._judged: dict[tuple[int, str], Res] = {}
+        self._pairs: dict[tuple[int, ...], tuple[Change, tuple[Fact | None, ...]]] = {}
         self._world: World | None = None
 
     def use(self, substitutions: Iterable[CompiledSubstitution]) -> None:
@@ -94,6 +105,7 @@ class Coverage:
         """Every attribute of the run beside the proposal as it is in the frame's zone."""
         if self._world is not frame.world:
             self._kept.clear()
+            self._judged.clear()
             self._world = frame.world
         key = (id(run), frame.variant)
         if key not in self._kept:
@@ -104,7 +116,14 @@ class Coverage:
 
     def judge(self, frame: Frame, run: Item) -> Res:
         """Whether the run covers the proposal, its document's conditions included."""
-        parts = [change.res for change in self.changes(frame, run)]
+        changes = self.changes(frame, run)
+        key = (id(run), frame.variant)
+        if key not in self._judged:
+            self._judged[key] = self._judge(frame, run, changes)
+        return self._judged[key]
+
+    def _judge(self, frame: Frame, run: Item, changes: Iterable[Change]) -> Res:
+        parts = [change.res for change in changes]
         document = run.parent
         if document is not None:
             parts += [self.condition(frame, condition) for condition in document.conditions]
@@ -161,40 +180,55 @@ class Coverage:
             if applies.truth is UNKNOWN:
                 res = Res(UNKNOWN, applies.reads, applies.missing)
                 return Change(rule, "", "", "not shown", res)
-        tested = run.facts.get(f"tested.{rule.field.path}")
-        proposed = frame.proposed.get(f"proposed.{rule.field.path}")
-        reads = tuple(fact for fact in (tested, proposed) if fact is not None)
+        tested = run.facts.get(rule.tested)
+        proposed = frame.proposed.get(rule.proposed)
         if tested is None or proposed is None:
+            reads = tuple(fact for fact in (tested, proposed) if fact is not None)
             missing = _lacking(rule, tested, proposed, run, frame)
             shown = (tested.text if tested else "not stated", proposed.text if proposed else "not stated")
             return Change(rule, *shown, "not shown", Res(UNKNOWN, reads, missing))
-        truth, side = self._side(rule, tested, proposed, frame, run)
+        metals: tuple[Fact | None, Fact | None] = (None, None)
+        if rule.metal:
+            metals = (frame.proposed.get(f"proposed.{rule.metal}"), run.facts.get(f"tested.{rule.metal}"))
+        facts = (tested, proposed, *metals)
+        key = (id(rule), *map(id, facts))
+        if key not in self._pairs:
+            if len(self._pairs) >= MOST_PAIRS:
+                self._pairs.clear()
+            self._pairs[key] = (self._pair(rule, tested, proposed, metals), facts)
+        return self._pairs[key][0]
+
+    def _pair(
+        self,
+        rule: CompiledSubstitution,
+        tested: Fact,
+        proposed: Fact,
+        metals: tuple[Fact | None, Fact | None],
+    ) -> Change:
+        """A tested value beside a proposed one. It rests on these facts and the metals alone."""
+        truth, side = self._side(rule, tested, proposed, (_text(metals[0]), _text(metals[1])))
         words = "tested, allowed: " + ", ".join(rule.allows)
         mark = Mark(proposed.text, words, tested.text, truth, proposed.value, tested.value, rule.field.path)
-        missing = ()
+        missing: tuple[Missing, ...] = ()
         if truth is UNKNOWN:
             reason = f"{proposed.text} proposed beside {tested.text} tested: basis not stated or not alike"
             citations = (*tested.citations, *proposed.citations)
             missing = (
                 Missing(f"tested.{rule.field.path}", rule.field.title, reason, "maker", "", citations),
             )
-        return Change(rule, tested.text, proposed.text, side, Res(truth, reads, missing, (mark,)))
+        return Change(
+            rule, tested.text, proposed.text, side, Res(truth, (tested, proposed), missing, (mark,))
+        )
 
     def _side(
-        self, rule: CompiledSubstitution, tested: Fact, proposed: Fact, frame: Frame, run: Item
+        self, rule: CompiledSubstitution, tested: Fact, proposed: Fact, metals: tuple[str, str]
     ) -> tuple[Tri, str]:
         a, b = proposed.value, tested.value
         if isinstance(a, Nothing) and isinstance(b, Nothing):
             return YES, "same"
         if isinstance(a, Quantity) and isinstance(b, Quantity):
-            metals = ("", "")
-            if rule.metal:
-                metals = (
-                    _text(frame.proposed.get(f"proposed.{rule.metal}")),
-                    _text(run.facts.get(f"tested.{rule.metal}")),
-                )
-                if metals[0] and metals[1] and metals[0] != metals[1]:
-                    return UNKNOWN, "not shown"
+            if metals[0] and metals[1] and metals[0] != metals[1]:
+                return UNKNOWN, "not shown"
             possible = orderings(a, b, metal_a=metals[0], metal_b=metals[1])
             truth = within(possible, rule.allowed)
             if possible == frozenset({0}):

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 from datetime import date
+from fractions import Fraction
 
 from msgspec import Struct
 
 from cleatmark.facts import Missing, Tri
-from cleatmark.language.compile import NO_PERMIT_DATE, kind_of_document
+from cleatmark.language.compile import COVERS, NO_PERMIT_DATE, kind_of_document
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
 from cleatmark.language.program import CompiledShown, Program, Rule
@@ -56,6 +56,21 @@ def judge_all(program: Program, world: World, permit: date | None) -> tuple[Outc
     return tuple(judge(program, rule, world, permit) for rule in program.rules)
 
 
+def verdicts_after(
+    program: Program, outcomes: Iterable[Outcome], world: World, permit: date | None, changed: Iterable[str]
+) -> dict[str, str]:
+    """Verdicts by rule in a world that differs from that of `outcomes` in the facts of these paths alone. Only rules
+    that read one of them, or ask for coverage, are judged again."""
+    touched = {COVERS, *changed}
+    before = {outcome.rule.id: outcome.verdict for outcome in outcomes}
+    return {
+        rule.id: before[rule.id]
+        if touched.isdisjoint(rule.paths)
+        else judge(program, rule, world, permit).verdict
+        for rule in program.rules
+    }
+
+
 def judge(program: Program, rule: Rule, world: World, permit: date | None) -> Outcome:
     """One rule judged: dates, waiver, `applies when`, then what it requires."""
     frame = first_frame(world)
@@ -91,7 +106,7 @@ def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
     assert rule.hold is not None
     parts: list[Shown] = []
     for variant, facts in frame.world.variants.items():
-        inside = frame._replace(variant=variant, proposed=facts)
+        inside = frame.within(variant, facts)
         res = rule.hold(inside)
         parts.append(Shown(VERDICTS[res.truth], _with(applies, res), inside))
     worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
@@ -231,7 +246,7 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res
     boths: list[Res] = []
     best = runs[0]
     for variant, facts in frame.world.variants.items():
-        inside = frame._replace(variant=variant, proposed=facts)
+        inside = frame.within(variant, facts)
         tested: list[tuple[Res, Res, Item]] = []
         for run in runs:
             at = inside.enter(run)
@@ -248,7 +263,9 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res
 def _no_paper(shown: CompiledShown) -> Missing:
     kind = NAMES.get(shown.kind, shown.kind.replace("_", " "))
     article = "an" if kind[0] in "aeiou" else "a"
-    return Missing(shown.kind, f"{article} {kind} that covers the proposed assembly", "not submitted", "maker")
+    return Missing(
+        shown.kind, f"{article} {kind} that covers the proposed assembly", "not submitted", "maker"
+    )
 
 
 def nearest_for(program: Program, shown: CompiledShown, frame: Frame, runs: list[Item]) -> Item | None:
@@ -269,7 +286,7 @@ def nearest_run(program: Program, frame: Frame, runs: Iterable[Item]) -> Item | 
     for run in runs:
         worst = (0, 0)
         for variant, facts in frame.world.variants.items():
-            inside = frame._replace(variant=variant, proposed=facts)
+            inside = frame.within(variant, facts)
             changes = program.coverage.changes(inside.enter(run), run)
             failing = sum(change.res.truth is NO for change in changes)
             unknown = sum(change.res.truth is UNKNOWN for change in changes)
@@ -284,7 +301,7 @@ def covers(program: Program, world: World, run: Item) -> Tri:
     frame = first_frame(world)
     parts = []
     for variant, facts in world.variants.items():
-        inside = frame._replace(variant=variant, proposed=facts).enter(run)
+        inside = frame.within(variant, facts).enter(run)
         parts.append(program.coverage.judge(inside, run))
     return all_of(parts).truth
 

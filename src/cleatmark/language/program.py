@@ -33,6 +33,7 @@ class CompiledShown(Struct, frozen=True):
 class Rule(Struct, frozen=True):
     """A requirement, approval or listing_body ready to be judged. `hold` or `shown` is set, never both.
 
+    paths    full paths of all that it reads, in every version; COVERS where it asks for coverage
     earlier  the rule as it stood before the last dated change
     """
 
@@ -43,6 +44,7 @@ class Rule(Struct, frozen=True):
     applies: Test | None
     hold: Test | None
     shown: CompiledShown | None
+    paths: frozenset[str] = frozenset()
     earlier: Rule | None = None
 
     @property
@@ -176,8 +178,11 @@ def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
         test = compiler.condition(statement.clauses.applies, ("clause",) if by_clause else ())
         before = below if isinstance(below, CompiledAdvice) else None
         return CompiledAdvice(statement, layered, test, by_clause, before)
+    compiler.paths = set()
     rule = _rule(statement, layered, compiler)
-    return replace(rule, earlier=below) if isinstance(below, Rule) else rule
+    before = below if isinstance(below, Rule) else None
+    paths = compiler.paths | (before.paths if before is not None else set())
+    return replace(rule, paths=frozenset(paths), earlier=before)
 
 
 def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Compiler) -> Rule:

@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Fact, Tri, Value
-from cleatmark.language.judge import Outcome, judge_all
+from cleatmark.language.judge import Outcome, verdicts_after
 from cleatmark.language.program import Program
 from cleatmark.language.stated import binding, reason_open
 from cleatmark.language.world import Frame, Item, World
@@ -38,13 +38,17 @@ class Edit(Struct, frozen=True):
     before: str
     condition: Item | None = None
 
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """The facts that it changes, as rules read them."""
+        return (self.fact.path,) if self.condition is not None else (self.path,)
+
 
 def remedies(
     program: Program, world: World, outcomes: tuple[Outcome, ...], permit: date | None
 ) -> tuple[Remedy, ...]:
     """Sets of changes that turn open findings, smallest first; each turns what it says it turns, and nothing worse."""
-    before = {o.rule.id: o.verdict for o in outcomes}
-    if not any(verdict in OPEN for verdict in before.values()):
+    if not any(outcome.verdict in OPEN for outcome in outcomes):
         return ()
     found: dict[tuple[tuple[str, str, str], ...], Remedy] = {}
     for edits in list(candidates(program, world, outcomes)):
@@ -53,7 +57,7 @@ def remedies(
         key = tuple(sorted((edit.path, edit.variant, edit.fact.text) for edit in edits))
         if key in found:
             continue
-        remedy = prove(program, world, edits, before, permit)
+        remedy = prove(program, world, edits, outcomes, permit)
         if remedy is not None:
             found[key] = remedy
     kept = [r for r in found.values() if not any(_within(o, r) for o in found.values() if o is not r)]
@@ -70,11 +74,13 @@ def prove(
     program: Program,
     world: World,
     edits: tuple[Edit, ...],
-    before: Mapping[str, str],
+    outcomes: tuple[Outcome, ...],
     permit: date | None,
 ) -> Remedy | None:
     """Judges the changed submittal; None where the set turns nothing or makes something worse."""
-    after = {o.rule.id: o.verdict for o in judge_all(program, changed(world, edits), permit)}
+    before = {o.rule.id: o.verdict for o in outcomes}
+    paths = [path for edit in edits for path in edit.paths]
+    after = verdicts_after(program, outcomes, changed(world, edits), permit, paths)
     turns = tuple(rule for rule, verdict in before.items() if verdict in OPEN and after[rule] == "complies")
     worse = [rule for rule, verdict in before.items() if verdict == "complies" and after[rule] in OPEN]
     if not turns or worse:

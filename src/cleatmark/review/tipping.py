@@ -9,7 +9,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Fact
-from cleatmark.language.judge import Outcome, judge_all
+from cleatmark.language.judge import Outcome, verdicts_after
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item, World
 from cleatmark.review.model import TippingPoint, ZoneRow
@@ -31,8 +31,8 @@ def tipping_points(
     before = {o.rule.id: o.verdict for o in outcomes}
     titles = {rule.id: rule.title for rule in program.rules}
     points: list[TippingPoint] = []
-    for what, now, then, other in _single_changes(world):
-        after = {o.rule.id: o.verdict for o in judge_all(program, other, permit)}
+    for what, now, then, edit in _single_changes(world):
+        after = verdicts_after(program, outcomes, changed(world, (edit,)), permit, edit.paths)
         turns = tuple(r for r, verdict in before.items() if verdict == "complies" and after[r] in OPEN)
         if turns:
             named = ", ".join(lower_first(titles[rule]) for rule in turns)
@@ -42,7 +42,7 @@ def tipping_points(
     return tuple(points)
 
 
-def _single_changes(world: World) -> Iterable[tuple[str, str, str, World]]:
+def _single_changes(world: World) -> Iterable[tuple[str, str, str, Edit]]:
     for document in world.documents:
         for condition in document.conditions:
             state = condition.facts.get("condition.state")
@@ -52,7 +52,7 @@ def _single_changes(world: World) -> Iterable[tuple[str, str, str, World]]:
             fact = Fact("condition.state", words, words, (Citation("computed", "as if not built"),))
             edit = Edit("condition", document.id, fact, state.text, condition)
             what = f'{document.id}, condition "{condition.label}"'
-            yield what, "built", "not built", changed(world, (edit,))
+            yield what, "built", "not built", edit
     spacings = sorted(
         {s for d in world.documents for r in d.runs if (s := _spacing(r)) is not None}, key=lambda q: q.value
     )
@@ -65,7 +65,7 @@ def _single_changes(world: World) -> Iterable[tuple[str, str, str, World]]:
             text = wider.text or show(wider)
             edit = Edit("proposed.clip.spacing", variant, replace(own, value=wider, text=text), own.text)
             where = f" in the {variant}" if variant else ""
-            yield f"Clip spacing{where}", own.text, text, changed(world, (edit,))
+            yield f"Clip spacing{where}", own.text, text, edit
 
 
 def _spacing(run: Item) -> Quantity | None:
