@@ -19,7 +19,6 @@ from cleatmark.spec.roofs import METAL_ROOF, OTHER, is_roof
 from cleatmark.spec.sections import from_header, opening_title, starts
 from cleatmark.spec.styles import Styles
 
-_WORD = "wordprocessingml"
 _OTHER_KINDS = (
     ("spreadsheetml", "a spreadsheet"),
     ("presentationml", "a presentation"),
@@ -78,16 +77,13 @@ def _read(package: Package) -> tuple[Specification, tuple[Problem, ...]]:
 
 
 def _main_part(package: Package, problems: list[Problem]) -> str:
-    kind = ""
-    package.content_type("word/document.xml")
+    kind = package.content_type("word/document.xml")
     for link in package.relationships("").values():
         if link.kind == "officeDocument" and not link.external:
             kind = package.content_type(link.target)
-            if _WORD in kind or ("ms-word" in kind and "document" in kind.casefold()) or "ms-word" in kind:
-                if "macroEnabled" in kind:
-                    problems.append(
-                        _notice(package, "the file carries macros; its text is read, they are not")
-                    )
+            if "macroEnabled" in kind:
+                problems.append(_notice(package, "the file carries macros; its text is read, they are not"))
+            if "wordprocessingml" in kind or "ms-word" in kind:
                 return link.target
     for sign, what in _OTHER_KINDS:
         if sign in kind:

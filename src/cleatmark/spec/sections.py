@@ -19,7 +19,6 @@ _BARE = re.compile(rf"{_NUMBER}\s*(?:[-–—:|]\s*)*(.*)\Z")
 _TITLED = re.compile(
     rf"(.{{3,80}}?)\s*(?:[-–—:|]\s*)?(?:SECTION\s+)?{_NUMBER}(?:\s*[-–—]\s*\d{{1,3}})?\s*\Z", re.I
 )
-_ANYWHERE = re.compile(rf"(?<![\d.]){_NUMBER}(?:\s*[-–—]\s*\d{{1,3}})?(?!\s*[\d/])")
 _PAGE = re.compile(r"(?:\t|\.{3,})\s*\d{1,4}\s*\Z")
 _FIRST = frozenset(("1.01", "1.1", "1.0", "1.00"))
 _BEGINNINGS = frozenset(("GENERAL", "SUMMARY", "SCOPE", "DESCRIPTION", "SECTION INCLUDES", "REFERENCES"))
@@ -37,14 +36,13 @@ class Start(Struct, frozen=True):
 
 def fold(number: str) -> str:
     """A section number in pairs: "074113.16" as "07 41 13.16"; five old digits stay together."""
-    main, dot, suffix = number.partition(".") if re.search(r"\.\d{2}(?: \d{2})?\Z", number) and len(
-        re.sub(r"\D", "", number)) > 6 else (number, "", "")  # fmt: skip
-    digits = re.sub(r"\D", "", main)
+    digits = re.sub(r"\D", "", number)
     if len(digits) < 6:
         return digits
-    folded = " ".join(digits[at : at + 2] for at in range(0, 6, 2))
-    extra = digits[6:]
-    return folded + (f"{dot}{suffix}" if dot else "") + (f" {extra}" if extra else "")
+    main, rest = " ".join((digits[:2], digits[2:4], digits[4:6])), digits[6:]
+    if rest and re.search(r"\.\d{2}(?: \d{2})?\Z", number):
+        main, rest = f"{main}.{rest[:2]}", rest[2:]
+    return f"{main} {rest}" if rest else main
 
 
 def starts(blocks: Sequence[Block]) -> list[Start]:
