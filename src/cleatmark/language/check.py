@@ -166,7 +166,7 @@ def change(desk: Desk, node: t.Amend | t.Waive) -> None:
     own = ("clause",) if isinstance(target, t.AdviceStatement) else own
     words(desk, node.clauses)
     conditions(desk, target, node.clauses, own)
-    needs(desk, node, node.clauses, "amendment", ("source",))
+    needs(desk, node, node.clauses, "amendment", ("source or because",))
     if not any(pos for pos in node.clauses.places) and desk.whole(node):
         desk.tell(
             node, f'the amendment of "{node.id}" changes nothing', "name the clause that is to read otherwise"

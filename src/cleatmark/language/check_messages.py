@@ -18,7 +18,7 @@ NAMING = frozenset(
         *("document.id", "document.title", "document.number", "document.kind", "document.offered_as"),
         *("document.date", "document.holder", "document.laboratory", "document.body", "document.page"),
         *("run.id", "run.page", "zone.name", "zone.roof", "zone.area", "zone.required"),
-        *("submittal.id", "submittal.title", "job.name"),
+        *("submittal.id", "submittal.title", "job.name", "job.code", "job.permit_date"),
     ]
 )
 """Facts that name what was judged; a message may always use them where such a thing is judged."""
@@ -60,7 +60,7 @@ def place(desk: Desk, text: t.Text, match: re.Match[str], context: Context, read
         return
     if path != path.strip():
         desk.tell(at, "no spaces stand inside the braces of a message", f"write: {{{path.strip()}}}")
-    known = name.path in reads or name.path in NAMING or name.scope == "clause"
+    known = name.path in reads or name.path in NAMING or name.scope == "clause" or name.define is not None
     beside = COVERS in reads and name.scope in ("proposed", "tested")
     if not known and not beside:
         desk.tell(
@@ -76,6 +76,7 @@ def nearest(desk: Desk, at: t.Pos, path: str) -> None:
     key = path.removeprefix("nearest.")
     block = desk.book.block
     known = ["id", "run", "kind", "differences", *block("run"), *block("document"), *block("assembly")]
+    known += [key for key, define in desk.names.defines.items() if define.of in ("run", "document")]
     if key not in known:
         near = near_name(key, known)
         shown = (f'did you mean "nearest.{near}"?',) if near else ()

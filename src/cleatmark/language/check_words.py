@@ -94,6 +94,7 @@ def needs(desk: Desk, node: t.Statement, clauses: t.Clauses, word: str, wanted: 
         "when": clauses.applies is not None,
         "needed when": clauses.applies is not None,
         "because": clauses.because is not None,
+        "source or because": bool(clauses.sources) or clauses.because is not None,
     }
     says = {
         "shall": "requires nothing: it has no `shall`",
@@ -104,6 +105,7 @@ def needs(desk: Desk, node: t.Statement, clauses: t.Clauses, word: str, wanted: 
         "when": "does not say when it is raised",
         "needed when": "does not say when it is needed",
         "because": "does not say why",
+        "source or because": "says neither why nor by what: it has no `source` and no `because`",
     }
     for clause in wanted:
         if not have[clause]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from datetime import date
 from typing import Protocol, Self, TypeVar
 
@@ -194,10 +194,11 @@ def merge(files: Iterable[t.RuleFile]) -> tuple[Merged, tuple[Problem, ...]]:
             else:
                 others.append((file, statement))
     aliases = _aliases(rules, problems)
+    spoilt = {item.id for file in ordered for item in file.spoilt}
     for file in ordered:
         for statement in file.statements:
             if isinstance(statement, t.Amend | t.Waive):
-                problems.extend(_change(file, statement, rules, aliases, below))
+                problems.extend(_change(file, statement, rules, aliases, below, spoilt))
     heads = tuple(file.head for file in ordered)
     return Merged(heads, tuple(ordered), rules, tuple(others), aliases), tuple(problems)
 
@@ -230,10 +231,13 @@ def _change(
     rules: dict[str, Layered],
     aliases: Mapping[str, str],
     below: Mapping[str, frozenset[str]],
+    spoilt: Set[str],
 ) -> list[Problem]:
     verb = "amends" if isinstance(statement, t.Amend) else "waives"
     key = aliases.get(statement.id, statement.id)
     target = rules.get(key)
+    if target is None and statement.id in spoilt:
+        return []
     if target is None:
         near = did_you_mean(statement.id, rules)
         return [_at(file, statement, f'this {verb} "{statement.id}", and no rule is called so', *near)]

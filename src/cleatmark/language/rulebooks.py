@@ -57,10 +57,7 @@ def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        return ParsedFile(
-            None, (Problem(Place(shown, line, 1), "the rule file is not UTF-8 text", ("save it as UTF-8",)),)
-        )
+        return ParsedFile(None, (_not_utf8(data, error.start, shown),))
     kept: Path | None = None
     if cache is not None:
         key = sha256(b"\0".join([mark_of(*MAKERS), shown.encode(), data])).hexdigest()
@@ -77,11 +74,19 @@ def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
     return parsed
 
 
+def _not_utf8(data: bytes, at: int, shown: str) -> Problem:
+    line = data[:at].count(b"\n") + 1
+    column = at - (data.rfind(b"\n", 0, at) + 1) + 1
+    wide = data[:2] in (b"\xff\xfe", b"\xfe\xff")
+    message = "the rule file is UTF-16 text" if wide else "the rule file is not UTF-8 text"
+    return Problem(Place(shown, line, column), message, ("save it as UTF-8 in a plain text editor",))
+
+
 def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Problem]]:
     """The rule files named (a name of a rulebook that ships, or a file relative to `base`) and all below them."""
     known = shipped()
     cache = cache_folder()
-    by_id: dict[str, t.RuleFile] = {}
+    trees: list[t.RuleFile] = []
     problems: list[Problem] = []
     queue: list[tuple[str, str]] = [(name, "") for name in wanted]
     seen: set[Path] = set()
@@ -107,11 +112,11 @@ def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Pr
         problems.extend(parsed.problems)
         if parsed.tree is None:
             continue
-        by_id[parsed.tree.head.id] = parsed.tree
+        trees.append(parsed.tree)
         for sibling in path.parent.glob("*.rules"):
             beside.setdefault(sibling.stem, sibling)
-        queue.extend((below, name) for below in parsed.tree.head.builds_on if below not in by_id)
-    return list(by_id.values()), problems
+        queue.extend((below, name) for below in parsed.tree.head.builds_on)
+    return trees, problems
 
 
 def _shown(path: Path, base: Path) -> str:
