@@ -142,7 +142,7 @@ def _speed(site: Site) -> list[WindAdvice]:
     category = site.risk_category
     least = known.least.get(site.edition, {}).get(category)
     inland = known.inland.get(site.edition, {})
-    same = [other for other, value in inland.items() if value == speed and other != category]
+    lower = [other for other, value in inland.items() if value == speed < inland.get(category, 0.0)]
     if speed in known.nominal:
         message = (
             f"{figure(speed)} mph is a speed of the maps before ASCE 7-10, at nominal level. {site.edition} takes a "
@@ -153,10 +153,10 @@ def _speed(site: Site) -> list[WindAdvice]:
             f"{figure(speed)} mph is below the least speed of the {site.edition} map for risk category {category} "
             f"({figure(least)} mph, from memory). It may be of a lower category, or of a map at nominal level."
         )
-    elif category and same and inland.get(category) != speed:
+    elif lower:
         message = (
-            f"{figure(speed)} mph is the inland speed of the {site.edition} map for risk category {' and '.join(same)} "
-            f"(from memory); the job states category {category}."
+            f"{figure(speed)} mph is the inland speed of the {site.edition} map for risk category "
+            f"{' and '.join(lower)} (from memory); the job states category {category}."
         )
     else:
         return []

@@ -58,7 +58,12 @@ def _filled(block: Block, same_as: str) -> Block:
 
 def figure(id: str) -> Block:
     """The figure with an id ("ASCE 7-10/low slope"). Raises InputError where there is none."""
-    edition = id.partition("/")[0]
+    edition, _, name = id.partition("/")
+    likely = folder_of(edition) / f"{name.replace(' ', '_').replace('-', '_')}.yaml"
+    if edition in EDITIONS and likely.is_file():
+        block, same_as, problems = read_figure(likely)
+        if block is not None and not problems and not same_as and block.id == id:
+            return block
     for block in figures(edition) if edition in EDITIONS else ():
         if block.id == id:
             return block

@@ -136,9 +136,8 @@ def _least(basis: Basis, net: float | None, sign: int) -> tuple[float, float, tu
     least = edition.minimum_psf
     governs = net is None or net * sign < least
     strength = sign * least if net is None or governs else net
-    outcome = (
-        f"governs, {signed(strength, 2)} psf" if governs else f"does not govern {signed(strength, 2)} psf"
-    )
+    stands = f"{signed(strength, 2)} psf"
+    outcome = f"governs: {stands}" if governs else f"does not govern: {stands} stands"
     allowable = edition.allowable * strength
     steps = (
         Step(f"{word}: the minimum of {figure(least)} psf {outcome}", "", "", edition.minimum_section),

@@ -12,6 +12,9 @@ from cleatmark.yamlfile import Mapping, Node, Sequence, Text, problem_at
 LARGEST_GCP = 10.0
 """No roof figure goes near it: a larger number is a pressure or a slip."""
 
+_PLAIN = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,9})?")
+"""A number without a unit: nearly all that a coefficient file holds, and not worth the parser of quantities."""
+
 
 class Reader:
     """Reads the values of one file and keeps the problems found."""
@@ -31,6 +34,8 @@ class Reader:
         node = holder.get(key)
         if not isinstance(node, Text):
             return None
+        if kind == "number" and _PLAIN.fullmatch(node.value):
+            return float(node.value)
         found = self.quantity(node, key, kind)
         return None if found is None else float(to(found, unit))
 
@@ -133,23 +138,29 @@ class Reader:
         return Curve(tuple(points))
 
     def _area(self, node: Text, what: str) -> float | None:
-        bare = re.fullmatch(r"[0-9]+(?:\.[0-9]+)?", node.value)
-        found = self.quantity(node, what, "number" if bare else "area")
-        if found is None:
-            return None
-        if found.value <= 0:
+        if _PLAIN.fullmatch(node.value):
+            value = float(node.value)
+        else:
+            found = self.quantity(node, what, "area")
+            if found is None:
+                return None
+            value = float(found.value)
+        if value <= 0:
             self.tell(node, f"{what}: an area is more than zero")
             return None
-        return float(found.value)
+        return value
 
     def _gcp(self, node: Node, what: str, sign: int) -> float | None:
         if not isinstance(node, Text):
             self.tell(node, f"{what}: one GCp is expected for an area, such as -1.0")
             return None
-        found = self.quantity(node, what, "number")
-        if found is None:
-            return None
-        value = float(found.value)
+        if _PLAIN.fullmatch(node.value):
+            value = float(node.value)
+        else:
+            found = self.quantity(node, what, "number")
+            if found is None:
+                return None
+            value = float(found.value)
         if value * sign < 0:
             names = ("suction is negative", "pressure toward the roof is positive")
             self.tell(node, f"{what}: {names[sign > 0]}, and {node.value} is not")

@@ -9,15 +9,25 @@ from cleatmark.wind.pressure import ZonePressure
 from cleatmark.wind.report import CAUTIONS, RoofWind
 from cleatmark.wind.steps import figure, signed
 
+LEAST_COLUMNS = 80
+"""The table of pressures needs them."""
+
 _KPA, _M2, _M = 0.0478802589804, 0.09290304, 0.3048
 
 
-def render(reports: Sequence[RoofWind], *, width: int = 80, units: str = "US", working: bool = True) -> str:
-    """The reports as text, at most `width` columns. `working` adds the steps of each pressure."""
-    lines: list[str] = []
+def as_text(
+    reports: Sequence[RoofWind], job: str = "", *, width: int = 80, units: str = "US", working: bool = True
+) -> str:
+    """The wind on a job's roofs as text, in at most `width` columns and at least 80.
+
+    units    "US" (psf, ft, sq ft) or "SI" (kPa, m, m²)
+    working  whether the steps of each pressure are shown
+    """
+    columns = max(width, LEAST_COLUMNS)
+    lines = [job, ""] if job else []
     for report in reports:
-        lines += _roof(report, width, units, working)
-    lines += _wrapped("Caution: ", " ".join(CAUTIONS), width)
+        lines += _roof(report, columns, units, working)
+    lines += _wrapped("Caution: ", " ".join(CAUTIONS), columns)
     return "\n".join(lines) + "\n"
 
 
