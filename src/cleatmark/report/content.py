@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cleatmark.report import words
+from cleatmark.report import proven, words
 from cleatmark.report.appendix import appendix, comparison, stated
 from cleatmark.report.blocks import (
     Answer,
@@ -32,11 +32,14 @@ def blocks(review: Review, full: bool) -> tuple[Block, ...]:
     links = Links(review, whole=full)
     told = items(review)
     made: list[Block] = [Heading(words.TITLE, 1, "top"), Pairs(head(review)), *_answers(review)]
+    made += proven.earlier(review)
     made += _items(told, links, full)
+    made += proven.remedies(review)
     made += _requests(review, told)
     made += zones(review)
     made += evidence(review, links, full)
     made += _complies(review, links, full)
+    made += proven.rests_on(review, full)
     if full:
         made += comparison(review)
         made += stated(review, links)

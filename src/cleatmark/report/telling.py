@@ -13,6 +13,7 @@ from cleatmark.report.items import Item
 from cleatmark.review.model import Finding
 
 MESSAGE_LIMIT = 320
+FEW_AGAIN = 3
 FOLLOWER_LIMIT = 160
 """How much of a message is told here: the nearest run's table and the appendix have the rest."""
 
@@ -22,7 +23,13 @@ def entry(item: Item, links: Links, full: bool) -> Entry:
     head = item.head
     lines = [*_outcome(head), *_sources(head, links, full)]
     cited = _told(head)
+    brief = [f for f in item.follows if not full and f.verdict == "not shown"]
+    if brief:
+        told = joined([_brief(follower, links) for follower in brief])
+        lines.append(("Follows", (Span("Not shown for this assembly: "), *told, Span("."))))
     for follower in item.follows:
+        if follower in brief:
+            continue
         lines.append(("Follows", _follower(follower, links, cited)))
         cited += _told(follower)
     lines.extend(_again(item))
@@ -76,10 +83,25 @@ def _again(item: Item) -> list[tuple[str, Spans]]:
     by_number: dict[int, list[str]] = {}
     for title, number in item.again:
         by_number.setdefault(number, []).append(title)
-    return [
-        ("Follows", plain(f"{'; '.join(dict.fromkeys(titles))}: told as item {number}."))
-        for number, titles in by_number.items()
-    ]
+    lines = []
+    for number, titles in by_number.items():
+        named = list(dict.fromkeys(titles))
+        told = (
+            "; ".join(named)
+            if len(named) <= FEW_AGAIN
+            else f"the {len(named)} findings that follow there too"
+        )
+        lines.append(("Follows", plain(f"{told}: told as item {number}.")))
+    return lines
+
+
+def _brief(finding: Finding, links: Links) -> Spans:
+    """A follower in the short report: its title, the clauses that ask for it, the paper looked at, its rule."""
+    cited = citing.of(finding)
+    asked = [citation for citation in cited if citation.kind == "spec"]
+    papers = [citation for citation in cited if citation.kind == "evidence"]
+    place = (Span(" "), *citing.places([*asked, *papers[-1:]], links)) if asked or papers else ()
+    return (Span(titled(finding.title, finding), "strong"), *place, Span(" "), citing.rule(finding, links))
 
 
 def _follower(finding: Finding, links: Links, cited: Iterable[Citation]) -> Spans:

@@ -137,7 +137,7 @@ def zone_item(
 
 
 def _from_spec(item: Stated, value: Quantity) -> Item:
-    fact = Fact("zone.required", value, value.text, (item.citation,))
+    fact = Fact("zone.required", value, value.text, (item.citation, *item.also))
     name = item.zone or "whole roof"
     return zone_item(name, item.roof, item.area, fact, item.citation, value, value.level or item.level)
 
@@ -283,7 +283,9 @@ def compared(
             f"{ours:.1f} psf at allowable-stress level and {size:g} sq ft, so the stated value is "
             f"{abs(share):.0f} % {'higher' if share > 0 else 'lower'}. {reason}"
         )
-        question = f"Confirm the design uplift pressure of {name}: {required.text} is stated, {ours:.1f} psf is worked out."
+        question = (
+            f"Confirm the design uplift pressure of {name}: {required.text} is stated, {ours:.1f} psf is worked out."
+        )
         out.append(
             Advice(
                 "stated_against_computed",

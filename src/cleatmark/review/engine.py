@@ -17,6 +17,7 @@ from cleatmark.review import causes, compare, evidence, listing, remedy, tipping
 from cleatmark.review.advice import advise
 from cleatmark.review.demand import demand, plans
 from cleatmark.review.model import (
+    Amendment,
     Finding,
     FlaggedRow,
     JobHead,
@@ -42,6 +43,8 @@ class SpecificationRead(Struct, frozen=True, eq=False):
     clauses: tuple[Item, ...] = ()
     flagged: tuple[FlaggedRow, ...] = ()
     notices: tuple[str, ...] = ()
+    amendments: tuple[Amendment, ...] = ()
+    addenda: tuple[str, ...] = ()
 
 
 def review(
@@ -96,6 +99,7 @@ def review(
         departures_found=undeclared,
         remedies=proven,
         tipping_points=points,
+        amendments=read.amendments,
     )
 
 
@@ -157,6 +161,7 @@ def job_head(job: Job, read: SpecificationRead) -> JobHead:
         section=read.section,
         section_title=read.title,
         dated=read.dated,
+        addenda=read.addenda,
         place=place,
         permit_date=text("permit_date"),
         date=text("date"),

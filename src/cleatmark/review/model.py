@@ -182,6 +182,25 @@ class Advice(Struct, frozen=True):
     replacement: str = ""
 
 
+class Amendment(Struct, frozen=True):
+    """What an addendum's item did to the specification.
+
+    did  revised, deleted, added, changed; "" where it could not be placed, and `note` says why
+    citations  the item, then the paragraph as it stood
+    """
+
+    addendum: str
+    item: str
+    dated: str
+    clause: str
+    did: str
+    before: str = ""
+    after: str = ""
+    note: str = ""
+    quote: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
 class RootCause(Struct, frozen=True):
     """One cause told once: the finding that heads it and the rules of those that follow from it."""
 
@@ -252,6 +271,7 @@ class JobHead(Struct, frozen=True):
     section: str = ""
     section_title: str = ""
     dated: str = ""
+    addenda: tuple[str, ...] = ()
     place: str = ""
     permit_date: str = ""
     date: str = ""
@@ -320,6 +340,7 @@ class Review(Struct, frozen=True):
     tipping_points: tuple[TippingPoint, ...] = ()
     earlier: tuple[Resubmitted, ...] = ()
     plans: tuple[Plan, ...] = ()
+    amendments: tuple[Amendment, ...] = ()
 
 
 class FlaggedRow(Struct, frozen=True):

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from cleatmark.language import tree as t
 from cleatmark.language.program import Program
 from cleatmark.problems import InputError
+from cleatmark.review.model import Amendment
 from cleatmark.spec.apply import apply_readings
 from cleatmark.spec.clauses import Specification
 from cleatmark.spec.document import read_docx
 from cleatmark.spec.reading import Extraction, Reading
+
+if TYPE_CHECKING:
+    from cleatmark.spec.addenda import Amendment as AmendmentMade
 
 CONDITIONS = ("conditions",)
 """What a reading of a listing's conditions says after `in`, where a reading of specifications names articles."""
@@ -59,13 +66,50 @@ def reading_of(file: t.RuleFile, statement: t.ReadingStatement, program: Program
     )
 
 
-def read_file(path: Path, program: Program) -> tuple[Extraction, Specification, tuple[str, ...]]:
-    """The requirements that a DOCX states, the specification itself, and notices of what was odd in the file.
+class FileRead(Struct, frozen=True, eq=False):
+    """A specification file read: what it states, its clauses as amended, what was odd in the files."""
 
-    Raises InputError where the file cannot be read, or where a reading of the rulebooks is wrong.
+    extraction: Extraction
+    specification: Specification
+    notices: tuple[str, ...]
+    amendments: tuple[Amendment, ...] = ()
+    addenda: tuple[str, ...] = ()
+
+
+def read_file(path: Path, program: Program, addenda: Sequence[Path] = ()) -> FileRead:
+    """The requirements that a DOCX states as its addenda amend it, in their order.
+
+    Raises InputError where a file cannot be read, or where a reading of the rulebooks is wrong.
     """
     specification, problems = read_docx(path)
+    notices = tuple(problem.message for problem in problems)
+    amendments: tuple[Amendment, ...] = ()
+    names: tuple[str, ...] = ()
+    if addenda:
+        from cleatmark.spec.addenda import amended
+
+        after = amended(specification, addenda)
+        specification, notices = after.specification, (*notices, *after.notices)
+        amendments = tuple(amendment(item) for item in after.amendments)
+        names = tuple(f"{one.name} of {one.dated}" if one.dated else one.name for one in after.addenda)
     extraction = apply_readings(specification, readings_of(program), program.book)
     if extraction.problems:
         raise InputError(extraction.problems)
-    return extraction, specification, tuple(problem.message for problem in problems)
+    return FileRead(extraction, specification, notices, amendments, names)
+
+
+def amendment(item: AmendmentMade) -> Amendment:
+    """An addendum's item as a report shows it."""
+    change = item.change
+    return Amendment(
+        addendum=item.addendum,
+        item=change.item,
+        dated=item.dated,
+        clause=change.clause,
+        did=change.did,
+        before=change.before,
+        after=change.after,
+        note=change.note if change.did else change.why,
+        quote=change.quote,
+        citations=item.citations,
+    )

@@ -61,8 +61,12 @@ def remedies(
         if remedy is not None:
             found[key] = remedy
     kept = [r for r in found.values() if not any(_within(o, r) for o in found.values() if o is not r)]
-    kept.sort(key=lambda remedy: (bool(remedy.leaves), len(remedy.changes), -len(remedy.turns)))
-    return tuple(kept[:MOST_SETS])
+    kept.sort(key=lambda remedy: (len(remedy.changes), len(remedy.leaves), -len(remedy.turns)))
+    if not kept:
+        return ()
+    most = min(kept, key=lambda remedy: (len(remedy.leaves), len(remedy.changes)))
+    first = [remedy for remedy in kept if remedy is not most][: MOST_SETS - 1]
+    return tuple(sorted((*first, most), key=lambda remedy: (len(remedy.changes), len(remedy.leaves))))
 
 
 def _within(smaller: Remedy, larger: Remedy) -> bool:
@@ -98,17 +102,20 @@ def prove(
 
 
 def changed(world: World, edits: Iterable[Edit]) -> World:
-    """The world after the edits; documents are copied where a condition of theirs is confirmed."""
-    variants = {name: dict(facts) for name, facts in world.variants.items()}
+    """The world after the edits. What they do not touch stays the same object, and need not be judged again."""
+    variants = dict(world.variants)
     states: dict[int, Fact] = {}
     for edit in edits:
         if edit.condition is not None:
             states[id(edit.condition)] = edit.fact
         else:
-            variants[edit.variant][edit.path] = edit.fact
+            variants[edit.variant] = {**variants[edit.variant], edit.path: edit.fact}
     documents = world.documents
     if states:
-        documents = tuple(_confirmed(document, states) for document in world.documents)
+        documents = tuple(
+            _confirmed(document, states) if any(id(c) in states for c in document.conditions) else document
+            for document in world.documents
+        )
     return World(
         facts=world.facts,
         variants=variants,

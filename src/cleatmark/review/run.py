@@ -71,14 +71,19 @@ def read_specification(job: Job, base: Path, program: Program) -> SpecificationR
     reference = job.specification
     if reference is None:
         return None
-    return read_clauses(base / reference.text, reference.text, program)
+    addenda = [base / addendum.text for addendum in job.addenda]
+    return read_clauses(base / reference.text, reference.text, program, addenda)
 
 
-def read_clauses(path: Path, shown: str, program: Program) -> SpecificationRead:
-    """A specification read for a review: its head, what it states, and its clauses as things that advice judges."""
+def read_clauses(
+    path: Path, shown: str, program: Program, addenda: Sequence[Path] = ()
+) -> SpecificationRead:
+    """A specification read for a review, as amended by its addenda: its head, what it states, and its clauses as
+    things that advice judges."""
     from cleatmark.review.reading import read_file
 
-    extraction, specification, notices = read_file(path, program)
+    file = read_file(path, program, addenda)
+    extraction, specification = file.extraction, file.specification
     section = next((s for s in specification.sections if s.roof), None)
     flagged = extraction.flagged
     clauses = tuple(
@@ -92,6 +97,7 @@ def read_clauses(path: Path, shown: str, program: Program) -> SpecificationRead:
             item.flags,
             item.quote,
             item.citation,
+            item.also,
             detail=item.text,
             subject=item.subject,
             relation=item.relation,
@@ -108,7 +114,9 @@ def read_clauses(path: Path, shown: str, program: Program) -> SpecificationRead:
         stated=extraction.stated,
         clauses=clauses,
         flagged=tuple(FlaggedRow(item.clause, item.flag, item.quote, item.detail) for item in flagged),
-        notices=notices,
+        notices=file.notices,
+        amendments=file.amendments,
+        addenda=file.addenda,
     )
 
 
@@ -132,12 +140,19 @@ def read_alone(path: Path, program: Program) -> ReadResult:
 
 
 def clause_item(
-    id: str, address: str, flags: tuple[str, ...], quote: str, citation: Citation, **more: str
+    id: str,
+    address: str,
+    flags: tuple[str, ...],
+    quote: str,
+    citation: Citation,
+    also: tuple[Citation, ...] = (),
+    **more: str,
 ) -> Item:
     """A flagged clause or a stated requirement as a thing that advice can speak about."""
+    cited = (citation, *also)
     values = {"address": address, "text": quote, "level": "", **more}
     facts = {
-        f"clause.{key}": Fact(f"clause.{key}", value, value, (citation,)) for key, value in values.items()
+        f"clause.{key}": Fact(f"clause.{key}", value, value, cited) for key, value in values.items()
     }
-    facts["clause.flags"] = Fact("clause.flags", flags, ", ".join(flags), (citation,))
+    facts["clause.flags"] = Fact("clause.flags", flags, ", ".join(flags), cited)
     return Item("clause", id, address, facts, citation)

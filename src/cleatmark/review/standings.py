@@ -140,7 +140,8 @@ def _no(res: Res) -> tuple[Mark, ...]:
 
 def _of_another_kind(mark: Mark) -> bool:
     """Whether the comparison says that the paper is of another kind or method than the requirement speaks of."""
-    return mark.path in ("kind", "document.kind", "standard", "run.standard") or mark.path.startswith("spec.")
+    of_kind = mark.path in ("kind", "document.kind", "standard", "run.standard")
+    return of_kind or mark.path.startswith("spec.") or (not mark.path and mark.left.startswith("no "))
 
 
 def _differences(program: Program, marks: tuple[Mark, ...]) -> tuple[str, ...]:
