@@ -20,7 +20,9 @@ def overhang_pressure(basis: Basis, zone: str, area: float) -> ZonePressure:
     curve = basis.block.overhang.get(zone)
     confidence = capped(basis, basis.block.overhang_confidence or basis.block.confidence)
     row = ZonePressure(zone, area, f"{basis.named}, overhang", confidence)
-    if curve is None or confidence not in VERDICT:
+    if curve is None:
+        return _refused(replace(row, confidence="none"))
+    if confidence not in VERDICT:
         return _refused(row)
     gcp = curve.at(area)
     net = basis.velocity.qh * (basis.edition.kd if basis.edition.kd_in_pressure else 1.0) * gcp
@@ -52,7 +54,8 @@ def _summed(basis: Basis, zone: str, area: float) -> ZonePressure:
 
 
 def _refused(row: ZonePressure) -> ZonePressure:
-    text = (
-        f"zone {row.zone}, overhang: the coefficients of {row.figure} are not known well enough. {WAYS_OUT}"
-    )
+    grade = "not on file"
+    if row.confidence != "none":
+        grade = f"of {row.confidence} confidence, too little for a verdict"
+    text = f"zone {row.zone}, overhang: the coefficients of {row.figure}, are {grade}. {WAYS_OUT}"
     return replace(row, refused=text)

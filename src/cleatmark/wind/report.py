@@ -64,7 +64,9 @@ class RoofWind(Struct, frozen=True):
     @property
     def complete(self) -> bool:
         """Whether nothing is refused."""
-        return not self.refused and not any(row.refused or row.inward_refused for row in self.zones)
+        return not self.refused and not any(
+            row.refused or row.inward_refused for row in (*self.zones, *self.overhangs)
+        )
 
     def zone(self, name: str, area: float) -> ZonePressure | None:
         """A zone's pressure at any effective wind area in sq ft; None where the roof has no such zone or no basis."""

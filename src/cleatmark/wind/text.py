@@ -112,7 +112,7 @@ def _table(rows: Sequence[ZonePressure], units: str) -> list[str]:
 def _refusals(report: RoofWind, width: int) -> list[str]:
     """Each reason once, with all the zones that it is about."""
     about: dict[str, list[str]] = {}
-    for row in report.zones:
+    for row in (*report.zones, *report.overhangs):
         for text in (row.refused, "" if row.refused else row.inward_refused):
             where, _, why = text.partition(": ")
             if why:
