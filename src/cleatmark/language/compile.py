@@ -158,8 +158,7 @@ class Compiler:
                         return Val(None, chosen.reads, chosen.missing)
                 return Val(None, (), (Missing(path, title, "cannot be worked out"),))
 
-            kept = self.once.of(read) if self.once.may_keep(self.paths) else read
-            self._defines[define.id] = (kept, frozenset(self.paths))
+            self._defines[define.id] = (self.once.keep(read, self.paths), frozenset(self.paths))
             self.paths = outer
         get, paths = self._defines[define.id]
         self.paths |= paths
@@ -283,8 +282,8 @@ class Compiler:
                 test = self._one_of(node, context)
             else:
                 test = self._stated(node, context)
-            if ("run" in context or "document" in context) and self.once.may_keep(self.paths):
-                test = self.once.of(test)
+            if "run" in context or "document" in context:
+                test = self.once.keep(test, self.paths)
             self._judged[key] = (node, test, frozenset(self.paths))
             self.paths = outer
         _, test, paths = self._judged[key]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -13,7 +13,7 @@ from cleatmark.language import tree as t
 from cleatmark.language.compare import same, within, words_meet
 from cleatmark.language.layers import Layered, standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, all_of
-from cleatmark.language.world import Frame, Item, World, permit_date
+from cleatmark.language.world import Facts, Frame, Item, permit_date
 from cleatmark.units import Quantity, orderings
 
 if TYPE_CHECKING:
@@ -91,36 +91,47 @@ class Coverage:
 
     def __init__(self) -> None:
         self.substitutions: tuple[CompiledSubstitution, ...] = ()
-        self._kept: dict[tuple[int, str], tuple[Change, ...]] = {}
-        self._judged: dict[tuple[int, str], Res] = {}
+        self._kept: dict[tuple[object, ...], tuple[tuple[Change, ...], tuple[object, ...]]] = {}
+        self._judged: dict[tuple[object, ...], tuple[Res, tuple[object, ...]]] = {}
         self._pairs: dict[tuple[int, ...], tuple[Change, tuple[Fact | None, ...]]] = {}
-        self._world: World | None = None
+        self._standing: list[tuple[CompiledSubstitution, str]] = []
+        self._facts: Facts | None = None
+        self._spec: Mapping[str, object] | None = None
 
     def use(self, substitutions: Iterable[CompiledSubstitution]) -> None:
         """Judges by these substitution rules from now on."""
         self.substitutions = tuple(substitutions)
-        self._world = None
+        self._facts = None
 
     def changes(self, frame: Frame, run: Item) -> tuple[Change, ...]:
         """Every attribute of the run beside the proposal as it is in the frame's zone."""
-        if self._world is not frame.world:
+        world = frame.world
+        if self._facts is not world.facts or self._spec is not world.spec:
             self._kept.clear()
             self._judged.clear()
-            self._world = frame.world
-        key = (id(run), frame.variant)
+            self._facts, self._spec = world.facts, world.spec
+            on = permit_date(world)
+            versions = [standing(rule, on) for rule in self.substitutions]
+            self._standing = [v for v in versions if v[1] != "no" and v[0].layered.waived is None]
+            on = permit_date(world)
+            versions = [standing(rule, on) for rule in self.substitutions]
+            self._standing = [v for v in versions if v[1] != "no" and v[0].layered.waived is None]
+        key = (id(run.facts), id(run.citation), id(frame.proposed), frame.variant)
         if key not in self._kept:
             inside = frame.enter(run) if frame.run is not run else frame
-            found = [self._change(inside, run, rule) for rule in self.substitutions]
-            self._kept[key] = tuple(change for change in found if change is not None)
-        return self._kept[key]
+            found = [self._change(inside, run, rule, force) for rule, force in self._standing]
+            changes = tuple(change for change in found if change is not None)
+            self._kept[key] = (changes, (run.facts, run.citation, frame.proposed))
+        return self._kept[key][0]
 
     def judge(self, frame: Frame, run: Item) -> Res:
         """Whether the run covers the proposal, its document's conditions included."""
         changes = self.changes(frame, run)
-        key = (id(run), frame.variant)
+        conditions = run.parent.conditions if run.parent is not None else ()
+        key = (id(run.facts), id(run.citation), id(frame.proposed), frame.variant, id(conditions))
         if key not in self._judged:
-            self._judged[key] = self._judge(frame, run, changes)
-        return self._judged[key]
+            self._judged[key] = (self._judge(frame, run, changes), (conditions,))
+        return self._judged[key][0]
 
     def _judge(self, frame: Frame, run: Item, changes: Iterable[Change]) -> Res:
         parts = [change.res for change in changes]
@@ -166,10 +177,7 @@ class Coverage:
             return words_meet(a, b, rule.field.title)
         return same(a, b)
 
-    def _change(self, frame: Frame, run: Item, rule: CompiledSubstitution) -> Change | None:
-        rule, force = standing(rule, permit_date(frame.world))
-        if force == "no" or rule.layered.waived is not None:
-            return None
+    def _change(self, frame: Frame, run: Item, rule: CompiledSubstitution, force: str) -> Change | None:
         if force == "not shown":
             lack = Missing("job.permit_date", "Permit date", "not stated", "building department")
             return Change(rule, "", "", "not shown", Res(UNKNOWN, (), (lack,)))
@@ -190,13 +198,14 @@ class Coverage:
         metals: tuple[Fact | None, Fact | None] = (None, None)
         if rule.metal:
             metals = (frame.proposed.get(f"proposed.{rule.metal}"), run.facts.get(f"tested.{rule.metal}"))
-        facts = (tested, proposed, *metals)
-        key = (id(rule), *map(id, facts))
-        if key not in self._pairs:
+        key = (id(rule), id(tested), id(proposed), id(metals[0]), id(metals[1]))
+        kept = self._pairs.get(key)
+        if kept is None:
             if len(self._pairs) >= MOST_PAIRS:
                 self._pairs.clear()
-            self._pairs[key] = (self._pair(rule, tested, proposed, metals), facts)
-        return self._pairs[key][0]
+            change = self._pair(rule, tested, proposed, metals)
+            kept = self._pairs[key] = (change, (tested, proposed, *metals))
+        return kept[0]
 
     def _pair(
         self,

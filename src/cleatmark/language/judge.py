@@ -66,13 +66,18 @@ def verdicts_after(
     return {
         rule.id: before[rule.id]
         if touched.isdisjoint(rule.paths)
-        else judge(program, rule, world, permit).verdict
+        else judge(program, rule, world, permit, explained=False).verdict
         for rule in program.rules
     }
 
 
-def judge(program: Program, rule: Rule, world: World, permit: date | None) -> Outcome:
-    """One rule judged: dates, waiver, `applies when`, then what it requires."""
+def judge(
+    program: Program, rule: Rule, world: World, permit: date | None, *, explained: bool = True
+) -> Outcome:
+    """One rule judged: dates, waiver, `applies when`, then what it requires.
+
+    explained  whether the nearest run is looked for where the rule asks for a paper
+    """
     frame = first_frame(world)
     rule, force = standing(rule, permit)
     if force == "not shown":
@@ -92,9 +97,11 @@ def judge(program: Program, rule: Rule, world: World, permit: date | None) -> Ou
     if rule.hold is not None:
         return _hold(rule, frame, applies)
     assert rule.shown is not None
+    runs = candidates(program, rule.shown.kind, world)
+    nearest = nearest_for(program, rule.shown, frame, runs) if explained else None
     if rule.shown.every_zone:
-        return _zones(program, rule, rule.shown, frame, applies)
-    return _papers(program, rule, rule.shown, frame, applies)
+        return _zones(program, rule, rule.shown, frame, applies, runs, nearest)
+    return _papers(rule, rule.shown, frame, applies, runs, nearest)
 
 
 def _with(applies: Res, res: Res) -> Res:
@@ -126,15 +133,21 @@ def candidates(program: Program, kind: str, world: World) -> list[Item]:
     return [run for run in runs if run.facts] if kind == "run" else runs
 
 
-def _zones(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
-    runs = candidates(program, shown.kind, frame.world)
+def _zones(
+    program: Program,
+    rule: Rule,
+    shown: CompiledShown,
+    frame: Frame,
+    applies: Res,
+    runs: list[Item],
+    nearest: Item | None,
+) -> Outcome:
     parts: list[Shown] = []
     for zone in frame.world.zones:
         inside = frame.enter(zone)
         if shown.zone_where is not None and shown.zone_where(inside).truth is NO:
             continue
         parts.append(_by_runs(program, shown, inside, runs))
-    nearest = nearest_for(program, shown, frame, runs)
     if not parts:
         lack = Missing("zone", "Design uplift pressures by roof zone", "not stated", "designer")
         res = Res(UNKNOWN, applies.reads, (lack,))
@@ -201,10 +214,10 @@ def _strongest(program: Program, frame: Frame, fitting: list[tuple[Item, Res, Re
     return best
 
 
-def _papers(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, applies: Res) -> Outcome:
+def _papers(
+    rule: Rule, shown: CompiledShown, frame: Frame, applies: Res, runs: list[Item], nearest: Item | None
+) -> Outcome:
     """`shall be shown by a KIND`: one document must meet both, for every variant of the proposal."""
-    world = frame.world
-    runs = candidates(program, shown.kind, world)
     by_document: dict[int, list[Item]] = {}
     for run in runs:
         by_document.setdefault(id(run.parent), []).append(run)
@@ -214,7 +227,6 @@ def _papers(program: Program, rule: Rule, shown: CompiledShown, frame: Frame, ap
         document = own[0].parent
         assert document is not None
         judged.append((document, where, both, run))
-    nearest = nearest_for(program, shown, frame, runs)
     for document, _, both, run in judged:
         if both.truth is YES:
             return Outcome(rule, "complies", _with(applies, both), frame.enter(run), document, run, nearest)

@@ -46,35 +46,13 @@ TRUE = Res(YES)
 def all_of(parts: Iterable[Res]) -> Res:
     """Kleene's and. A NO rests only on the parts that are NO; an UNKNOWN lists what its unknown parts lack."""
     items = list(parts)
-    failed = [part for part in items if part.truth is NO]
-    if failed:
-        return _joined(NO, failed)
-    open_ = [part for part in items if part.truth is UNKNOWN]
-    if open_:
-        return Res(
-            UNKNOWN,
-            tuple(fact for part in items for fact in part.reads),
-            tuple(item for part in open_ for item in part.missing),
-            tuple(mark for part in items for mark in part.marks),
-        )
-    return _joined(YES, items)
+    return items[0] if len(items) == 1 else _joined(items, NO, YES)
 
 
 def any_of(parts: Iterable[Res]) -> Res:
     """Kleene's or. A YES rests only on the parts that are YES."""
     items = list(parts)
-    met = [part for part in items if part.truth is YES]
-    if met:
-        return _joined(YES, met)
-    open_ = [part for part in items if part.truth is UNKNOWN]
-    if open_:
-        return Res(
-            UNKNOWN,
-            tuple(fact for part in items for fact in part.reads),
-            tuple(item for part in open_ for item in part.missing),
-            tuple(mark for part in items for mark in part.marks),
-        )
-    return _joined(NO, items)
+    return items[0] if len(items) == 1 else _joined(items, YES, NO)
 
 
 def negate(res: Res) -> Res:
@@ -83,12 +61,23 @@ def negate(res: Res) -> Res:
     return Res(truth, res.reads, res.missing if truth is UNKNOWN else (), res.marks)
 
 
-def _joined(truth: Tri, parts: list[Res]) -> Res:
-    if len(parts) == 1:
-        return parts[0] if parts[0].truth is truth else Res(truth, *parts[0][1:])
-    return Res(
-        truth,
-        tuple(fact for part in parts for fact in part.reads),
-        (),
-        tuple(mark for part in parts for mark in part.marks),
-    )
+def _joined(items: list[Res], decisive: Tri, otherwise: Tri) -> Res:
+    """Parts of which one with the decisive truth settles the whole, resting on those that have it."""
+    truth, among = otherwise, items
+    for part in items:
+        if part.truth is decisive:
+            truth, among = decisive, [part for part in items if part.truth is decisive]
+            break
+        if part.truth is UNKNOWN:
+            truth = UNKNOWN
+    if len(among) == 1:
+        return among[0]
+    reads: list[Fact] = []
+    missing: list[Missing] = []
+    marks: list[Mark] = []
+    for part in among:
+        reads += part.reads
+        marks += part.marks
+        if truth is UNKNOWN and part.truth is UNKNOWN:
+            missing += part.missing
+    return Res(truth, tuple(reads), tuple(missing), tuple(marks))
