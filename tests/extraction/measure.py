@@ -188,7 +188,8 @@ def _told(item: Stated) -> str:
     extra = " ".join(
         filter(None, [item.zone, item.area.text if item.area else "", item.scope, item.level, item.verb])
     )
-    return f"{item.subject} {item.relation} {values} [{item.text}] {extra} {item.clause} {list(item.flags)} by {item.reading}"
+    flags = f"{list(item.flags)} by {item.reading}"
+    return f"{item.subject} {item.relation} {values} [{item.text}] {extra} {item.clause} {flags}"
 
 
 def measure(wanted: Iterable[str]) -> Score:

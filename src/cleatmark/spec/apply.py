@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from cleatmark.facts import Stated
 from cleatmark.fields import Field, FieldBook
 from cleatmark.problems import Place, Problem
-from cleatmark.spec import conflicts, flags, references
+from cleatmark.spec import conflicts, flags, merging, references
 from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.spec.context import KINDS, Nearness
 from cleatmark.spec.find import Compiled, applies, find, matches
@@ -128,7 +128,7 @@ def _section(
                 here.extend(find(compiled, hits, sentence))
                 if not compiled.reading.gives or compiled.reading.question:
                     flagged.extend(flags.of_reading(compiled.reading, hits, sentence, cited))
-            found.extend(conflicts.one_subject(here))
+            found.extend(merging.one_subject(here))
     for key, sentence, _ in mentions.unused():
         cited = citation_of(spec, section, sentence.clause, sentence.quote)
         detail = f"{key} is listed, and no paragraph asks for it"
@@ -136,15 +136,21 @@ def _section(
             FlaggedClause(sentence.clause.address, "reference only", sentence.quote, detail, cited)
         )
     found.extend(references.only_listed(mentions, givers))
-    kept = [_stated(item, spec, mentions) for item in conflicts.merged(found)]
-    stated.extend(conflicts.flag_conflicts(kept))
+    kept = [_stated(item, spec, mentions) for item in merging.merged(found)]
+    told, at_odds = conflicts.flag_conflicts(kept)
+    stated.extend(told)
+    flagged.extend(at_odds)
 
 
 def _titles(section: Section) -> frozenset[int]:
     """Ordinals of paragraphs that are only titles of what follows: no value, no sentence of their own."""
     found: set[int] = set()
     for clause, following in pairwise(section.clauses):
-        if following.headings[-1:] == (clause.text,) and len(clause.text) < 90 and not _SAYS_SOMETHING.search(clause.text):
+        if (
+            following.headings[-1:] == (clause.text,)
+            and len(clause.text) < 90
+            and not _SAYS_SOMETHING.search(clause.text)
+        ):
             found.add(clause.ordinal)
     return frozenset(found)
 
@@ -159,7 +165,7 @@ def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> 
     clause = item.sentence.clause
     level, values = item.level, item.values
     if not level and item.subject == "uplift.pressure":
-        level = conflicts.levels_by_article(mentions.levels, clause.article)
+        level = mentions.level_of(clause.article)
         values = tuple(
             replace(value, level=level) if isinstance(value, Quantity) else value for value in values
         )
@@ -168,5 +174,5 @@ def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> 
         quote=item.sentence.quote,
         citation=citation_of(spec, item.sentence.section, clause, item.sentence.quote),
         zone=item.zone, area=item.area, scope=item.scope.text, roof=item.scope.roof, level=level, verb=item.verb,
-        flags=item.flags, reading=item.reading.id,
+        flags=item.flags, reading=item.reading.id, also=clause.amended,
     )  # fmt: skip

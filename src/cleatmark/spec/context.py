@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from msgspec import Struct
 
 from cleatmark.spec.lexemes import Lexeme, lex
-from cleatmark.spec.pattern import Line, line_of, words_of
+from cleatmark.spec.lines import Line, line_of
+from cleatmark.spec.pattern import words_of
 from cleatmark.spec.wording import plain, word_set
 
 _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
@@ -35,7 +36,8 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                         r"\b(?:wind|uplift|structural) (?:loads?|requirements?|design|resistance|pressures?)\b"),
         ("warranty", r"\bwarrant(?:y|ies)\b|\bguarant(?:y|ee|ees)\b|\bbond\b"),
         ("delivery", r"\bdelivery\b|\bstorage\b|\bhandling\b"),
-        ("manufacturers", r"\bmanufacturers?\W*$|\bacceptable manufacturers\b|\bsubstitutions?\b|\bbasis[- ]of[- ]design\b"),
+        ("manufacturers", r"\bmanufacturers?\W*$|\bacceptable manufacturers\b|\bsubstitutions?\b|"
+                          r"\bbasis[- ]of[- ]design\b"),
         ("accessories", r"\baccessor(?:y|ies)\b"),
         ("fabrication", r"\bfabrication\b"),
         ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
@@ -139,20 +141,20 @@ class Nearness:
 
     def __init__(self, near: Sequence[str], not_near: Sequence[str]) -> None:
         self.wanted = bool(near)
-        self._by_word: dict[str, list[tuple[tuple[str, ...], bool]]] = {}
-        for phrases, good in ((near, True), (not_near, False)):
+        self.empty = not near and not not_near
+        self._phrases = ((near, True), (not_near, False))
+
+    @cached_property
+    def _by_word(self) -> dict[str, list[tuple[tuple[str, ...], bool]]]:
+        by_word: dict[str, list[tuple[tuple[str, ...], bool]]] = {}
+        for phrases, good in self._phrases:
             for phrase in phrases:
                 words = words_of(phrase)
-                if words and "<zone>" not in words:
-                    self._by_word.setdefault(words[0], []).append((words, good))
-        for listed in self._by_word.values():
+                if words and "<@>" not in words:
+                    by_word.setdefault(words[0], []).append((words, good))
+        for listed in by_word.values():
             listed.sort(key=lambda item: -len(item[0]))
-        self._any = frozenset(self._by_word)
-
-    @property
-    def empty(self) -> bool:
-        """Whether the reading names no such words."""
-        return not self._by_word
+        return by_word
 
     def accepts(
         self,
@@ -176,7 +178,7 @@ class Nearness:
         return not self.wanted if decided is None else decided
 
     def _mentions(self, items: Sequence[str]) -> list[tuple[int, int, bool]]:
-        if self._any.isdisjoint(items):
+        if self._by_word.keys().isdisjoint(items):
             return []
         found: list[tuple[int, int, bool]] = []
         at = 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -85,7 +86,7 @@ def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> l
 def find(compiled: Compiled, hits: Sequence[tuple[Phrase, Hit]], sentence: Sentence) -> list[Found]:
     """The values of one reading in one sentence, with their relations, zones, areas, levels and flags."""
     field = compiled.field
-    if field is None:
+    if field is None or not hits:
         return []
     found: list[Found] = []
     seen: set[tuple[int, int]] = set()
@@ -112,7 +113,7 @@ def _adjacent(hits: Sequence[tuple[Phrase, Hit]], lexemes: Sequence[Lexeme]) -> 
     """Words of one value that stand side by side are one: "self-drilling, pancake head"."""
     out: list[tuple[Phrase, Hit]] = []
     for phrase, hit in sorted(hits, key=lambda item: (item[1].value_first, -item[1].value_last)):
-        if out and phrase.slot == "text" and out[-1][0].slot == "text":
+        if out and phrase.kind == "text" and out[-1][0].kind == "text":
             last = out[-1][1]
             between = lexemes[last.value_last + 1 : hit.value_first]
             if hit.value_first <= last.value_last:
@@ -128,7 +129,12 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
     """The value and those listed with it: "UL 580, UL 1897 and FM 4474"."""
     spans = [(hit.value_first, hit.value_last)]
     kind = lexemes[hit.value_first].kind
-    if phrase.slot in ("", "text", "word") or hit.value_first != hit.value_last or kind in _LEFT_OPEN:
+    if (
+        phrase.slot is None
+        or phrase.kind in ("text", "word", "open")
+        or hit.value_first != hit.value_last
+        or kind in _LEFT_OPEN
+    ):
         return spans
     at = hit.value_last + 1
     while at < len(lexemes):
@@ -139,7 +145,7 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
             link == at
             or link >= len(lexemes)
             or lexemes[link].kind != kind
-            or not phrase.takes(lexemes[link])
+            or not phrase.slot.takes(lexemes[link])
         ):
             break
         spans.append((link, link))
@@ -161,7 +167,7 @@ def _by_zone(phrase: Phrase, last: int, lexemes: Sequence[Lexeme]) -> list[tuple
         lexeme = lexemes[at]
         if lexeme.kind == "zone":
             zones_passed += 1
-        elif lexeme.kind == lexemes[last].kind and phrase.takes(lexeme):
+        elif lexeme.kind == lexemes[last].kind and phrase.slot and phrase.slot.takes(lexeme):
             behind = lexemes[at + 1 : at + 8]
             if zones_passed or any(one.kind == "zone" for one in behind):
                 out.append((at, at))
@@ -178,7 +184,7 @@ def _value(
     head = lexemes[0]
     start = max(head.start, sentence.lexemes[sentence.first].start)
     written = " ".join(sentence.text[start : lexemes[-1].end].split())
-    amount = phrase.slot not in ("", "text", "word", "standard", "coating")
+    amount = phrase.kind not in ("", "text", "word", "standard", "coating", "open")
     line = sentence.line
     told = sense.sense(line, sentence.lexemes, line.item_of(first), line.item_of(last), amount=amount)
     if told.relation == "replaced":
@@ -200,7 +206,12 @@ def _value(
         detail = ""
         if head.group >= 0:
             options = sentence.marks[head.group].options
-            if phrase.allowed and options and not any(phrase.allows(option) for option in options):
+            if (
+                phrase.slot
+                and phrase.slot.allowed
+                and options
+                and not any(phrase.slot.allows(option) for option in options)
+            ):
                 return None
             written = " / ".join(options) or written
         return Found(
@@ -325,7 +336,7 @@ def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[ra
     if not cuts:
         return [range(start, len(lexemes))]
     edges = [start - 1, *cuts, len(lexemes)]
-    pieces = [range(a + 1, b) for a, b in zip(edges, edges[1:], strict=False)]
+    pieces = [range(a + 1, b) for a, b in pairwise(edges)]
     for piece in pieces:
         kinds = {lexemes[index].kind for index in piece}
         if any(index in where for index in piece) and "zone" not in kinds:
@@ -339,7 +350,7 @@ _BETWEEN = frozenset([",", "and", "or", "/", "&", "oc", "on", "center", "psf"])
 def _is_list(sentence: Sentence, segment: range, where: set[int]) -> bool:
     """Whether the values follow one another as a list does ("20, 30 and 40 psf")."""
     places = sorted(at for at in where if at in segment)
-    pairs = zip(places, places[1:], strict=False)
+    pairs = pairwise(places)
     return all(sentence.lexemes[at].key in _BETWEEN for a, b in pairs for at in range(a + 1, b))
 
 

@@ -14,7 +14,8 @@ from cleatmark.spec.sentences import Sentence
 def of_clause(clause: Clause, cited: Citation) -> list[FlaggedClause]:
     """Flags that the clause itself carries."""
     if clause.hidden or "specifier note" in clause.flags:
-        return [FlaggedClause(clause.address, "specifier note", clause.text, "guidance for the specifier, not a requirement", cited)]  # fmt: skip
+        detail = "guidance for the specifier, not a requirement"
+        return [FlaggedClause(clause.address, "specifier note", clause.text, detail, cited)]
     struck = [clause.text[span.start : span.end] for span in clause.spans if span.kind == "struck"]
     inserted = [clause.text[span.start : span.end] for span in clause.spans if span.kind == "inserted"]
     parts = []
@@ -57,7 +58,7 @@ def of_reading(
     if phrase.slot and "{" in question:
         lexemes = sentence.lexemes[hit.value_first : hit.value_last + 1]
         written = " ".join(sentence.text[lexemes[0].start : lexemes[-1].end].split())
-        question = question.replace("{" + phrase.slot + "}", written).replace("{value}", written)
+        question = question.replace("{" + phrase.kind + "}", written).replace("{value}", written)
     return [
         FlaggedClause(sentence.clause.address, flag, sentence.quote, question, cited, reading.ask, reading.id)
         for flag in reading.flags

@@ -13,9 +13,9 @@ from msgspec import Struct
 from cleatmark.spec.clauses import Cell, Clause, Section, Span, Table
 from cleatmark.spec.context import Heading, heading, said_kinds
 from cleatmark.spec.lexemes import lex
+from cleatmark.spec.lines import line_of
 from cleatmark.spec.marks import find_marks
 from cleatmark.spec.measures import UNIT_AFTER, kind_of_unit
-from cleatmark.spec.pattern import line_of
 from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
 from cleatmark.spec.wording import plain
 
@@ -93,7 +93,13 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
 
 
 def _sentence(
-    section: Section, clause: Clause, text: str, quote: str, kinds: frozenset[str], above: tuple[Heading, ...], tracked: bool
+    section: Section,
+    clause: Clause,
+    text: str,
+    quote: str,
+    kinds: frozenset[str],
+    above: tuple[Heading, ...],
+    tracked: bool,
 ) -> Iterator[Sentence]:  # fmt: skip
     smooth, marks = find_marks(plain(text))
     lexemes = lex(smooth, 0, len(smooth), marks)

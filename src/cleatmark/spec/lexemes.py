@@ -7,7 +7,6 @@ gauge or a standard's number.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
 from msgspec import Struct
 
@@ -67,13 +66,16 @@ _NO_VALUE = re.compile(
         (?:engineer(?:ing|'s)?|manufacturer(?:'s)?|calculations?|analysis|design|loads?|uplift|code|installer|
            professional\ engineer|listing|meet|resist|withstand|comply|tests?|testing|test\ report)\b
       | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
-          manufacturer's\ (?:written\ |printed\ |published\ )?(?:instructions|recommendations|engineering|calculations?))
+          manufacturer's\ (?:written\ |printed\ |published\ )?
+            (?:instructions|recommendations|engineering|calculations?))
       | as\ required(?=\s*[.;,]|\s*$|\ to\ (?:meet|resist|withstand|comply|satisfy))
     """,
     re.VERBOSE | re.IGNORECASE,
 )
-_DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in "
+DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in "
                           "according if detailed specified given listed")  # fmt: skip
+_SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
+_SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
     "gage": "gauge", "gages": "gauge", "gauges": "gauge", "ga": "gauge", "aluminium": "aluminum",
     "colour": "color", "feet": "foot", "o.c": "oc", "o.c.": "oc", "galvanised": "galvanized",
@@ -112,12 +114,12 @@ def lex(text: str, start: int, end: int, marks: tuple[Mark, ...] = (), body: str
     simple, wordy = _split_marks(text, start, end, marks)
     for index, mark in simple:
         if mark.start > position:
-            found.extend(_scan(text, position, mark.start, body, found))
+            _scan(text, position, mark.start, body, found)
         token = _open(text, end, index, mark, found)
         found.append(token)
         position = token.end
     if position < end:
-        found.extend(_scan(text, position, end, body, found))
+        _scan(text, position, end, body, found)
     if wordy:
         found = [_grouped(lexeme, wordy) for lexeme in found]
     return _shared_units(text, found)
@@ -196,12 +198,20 @@ def _grouped(lexeme: Lexeme, wordy: list[tuple[int, Mark]]) -> Lexeme:
     return lexeme
 
 
-def _scan(text: str, start: int, end: int, body: str, before: list[Lexeme]) -> Iterator[Lexeme]:
-    body = next((item.key.split()[0] for item in reversed(before) if item.kind == "standard"), body)
+def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> None:
+    """Appends the tokens of text[start:end], which holds no choice left open, to `found`."""
+    body = next((item.key.split()[0] for item in reversed(found) if item.kind == "standard"), body)
     position = start
-    last = before[-1].key if before else ""
+    last = found[-1].key if found else ""
     listing = False
     while position < end:
+        run = _RUN.match(text, position, end)
+        if run is not None:
+            key = _PLAIN_STEMS.get(run[1]) or _plain_stem(run[1])
+            if key:
+                found.append(Lexeme("word", key, run.start(1), run.end()))
+                position, last, listing = run.end(), key, False
+                continue
         if text[position] == " ":
             position += 1
             continue
@@ -210,11 +220,27 @@ def _scan(text: str, start: int, end: int, body: str, before: list[Lexeme]) -> I
             body, listing = lexeme.key.split()[0], True
         elif lexeme.key not in _LISTS:
             listing = False
-        yield lexeme
+        found.append(lexeme)
         if extra is not None:
-            yield extra
+            found.append(extra)
         position = (extra or lexeme).end
         last = lexeme.key if lexeme.kind in ("word", "punct", "standard") else ""
+
+
+_RUN = re.compile(r" *([A-Za-z]+)(?![A-Za-z'.])")
+_PLAIN_STEMS: dict[str, str] = {}
+"""Stems of words that start nothing but themselves, as they were written. Filled as words are met."""
+
+
+def _plain_stem(word: str) -> str:
+    """The stem of a word that starts no standard, zone, number or deferral; "" of one that may."""
+    low = word.casefold()
+    if (len(low) < 4 and low not in _SHORT) or low in _LISTS or low in _SPECIAL:
+        return ""
+    found = stem(word)
+    if len(_PLAIN_STEMS) < 20_000:
+        _PLAIN_STEMS[word] = found
+    return found
 
 
 def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, Lexeme | None]:
@@ -274,7 +300,7 @@ def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme,
                     return Lexeme("standard", f"ASTM {key.group()}", at, named.end()), None
     if low in zones.STARTS and (zone := zones.zone_at(text, at, end)):
         return Lexeme("zone", zone.key, at, zone.end), None
-    if low in _DEFER_STARTS:
+    if low in DEFER_STARTS:
         for kind, pattern in (("defer", _DEFER), ("none", _NO_VALUE)):
             if deferred := pattern.match(text, at, end):
                 return Lexeme(kind, kind, at, deferred.end()), None

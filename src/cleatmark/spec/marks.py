@@ -41,7 +41,8 @@ _ASIDE = re.compile(r"^\s*(?:see|refer|section|sections|sic|e\.g|i\.e|note|parag
 _JOIN = re.compile(r"[\s,/]*(?:or\b)?[\s,]*$")
 _OR = re.compile(r"\s+or\s+|\s*,\s*(?:or\s+)?")
 _MEASURE = re.compile(
-    r'(?:^|\s|\()(?P<n>[-+]?[\d.,]*\d[\d./ -]*)\s*-?(?P<u>"|\'|[A-Za-z#][A-Za-z/.]*(?:\s?(?:sq\.?\s?)?[A-Za-z]+[.²2]?)?)'
+    r"(?:^|\s|\()(?P<n>[-+]?[\d.,]*\d[\d./ -]*)\s*-?"
+    r'(?P<u>"|\'|[A-Za-z#][A-Za-z/.]*(?:\s?(?:sq\.?\s?)?[A-Za-z]+[.²2]?)?)'
     r"\s*(?:thick|wide|high)?$"
 )
 

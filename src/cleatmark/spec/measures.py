@@ -35,7 +35,8 @@ _UNITS: tuple[tuple[str, str, str], ...] = (
     ("speed", "m/s", r"m/s(?:ec)?\b|meters per second|metres per second"),
     ("speed", "km/h", r"km/hr?\b|kph\b|kilomet(?:er|re)s per hour"),
     ("flow", "", r"cfm\b[^\s,;]*|c\.f\.m\.?|L/s\b|gal(?:lons?)?\b|gpm\b|gph\b"),
-    ("slope", "in/ft", r"(?:inch(?:es)?|in\b\.?|\")\s?(?:/|per|in|to)\s?(?:(?:1\s|one\s|a\s)?(?:foot|ft\b\.?)|12(?:\s|-)?inch(?:es)?)"),
+    ("slope", "in/ft", r"(?:inch(?:es)?|in\b\.?|\")\s?(?:/|per|in|to)\s?"
+     r"(?:(?:1\s|one\s|a\s)?(?:foot|ft\b\.?)|12(?:\s|-)?inch(?:es)?)"),
     ("weight", "oz", rf"(?:oz\b\.?|ounces?)(?:\s?(?:/|per)\s?{_SF})?"),
     ("area", "sq ft", rf"{_SF}"),
     ("area", "m²", _SM),
@@ -73,8 +74,14 @@ _NUMBER = re.compile(
 _RANGE = re.compile(rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N})(?![\d/])", re.IGNORECASE)
 _SAME_AGAIN = re.compile(r"\s?\(\s?(?P<paren>\d{1,3})\s?\)")
 _TO = re.compile(r"\s(?:to|-)\s", re.IGNORECASE)
-_FEET_INCHES = re.compile(rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)", re.IGNORECASE)  # fmt: skip
-_SLOPE = re.compile(rf"(?P<rise>{_N})\s?(?::|on|in|to)\s?12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?", re.IGNORECASE)  # fmt: skip
+_FEET_INCHES = re.compile(
+    rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
+    rf"(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)",
+    re.IGNORECASE,
+)
+_SLOPE = re.compile(
+    rf"(?P<rise>{_N})\s?(?::|on|in|to)\s?12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?", re.IGNORECASE
+)
 _RATIO = re.compile(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
     r"|span\s(?:length\s)?divided\sby\s(?P<m>\d{2,4})\b",

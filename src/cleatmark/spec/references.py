@@ -31,12 +31,17 @@ class Mentions:
                 self.listed.setdefault(lexeme.key, (sentence, index))
             elif sentence.kinds.isdisjoint(_ASIDE):
                 self.used.add(lexeme.key)
-        if "<pressure" not in sentence.line.atoms and (
+        if "<p" not in sentence.line.atoms and (
             "pressure" in sentence.line.atoms or "load" in sentence.line.atoms
         ):
             level = sense.level(sentence.line.items)
             if level:
                 self.levels.setdefault(sentence.clause.article, set()).add(level)
+
+    def level_of(self, article: str) -> str:
+        """The level that an article's text gives its pressures, where it gives one only."""
+        found = self.levels.get(article, set())
+        return next(iter(found)) if len(found) == 1 else ""
 
     def unused(self) -> Iterator[tuple[str, Sentence, int]]:
         """Standards that are listed and that the text does not ask for, with where they are listed."""
@@ -58,8 +63,8 @@ def givers(readings: Iterable[Compiled]) -> Mapping[str, Compiled]:
         if not compiled.reading.gives or compiled.reading.flags:
             continue
         for phrase in compiled.phrases:
-            if phrase.slot == "standard":
-                for key in phrase.allowed:
+            if phrase.slot and phrase.kind == "standard":
+                for key in phrase.slot.allowed:
                     found.setdefault(key, compiled)
     return found
 

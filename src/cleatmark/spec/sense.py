@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from cleatmark.spec.lexemes import Lexeme
-from cleatmark.spec.pattern import Line
+from cleatmark.spec.lines import Line
 
 _LOW = (
     r"minimum|min|at least|in no (?:case|event|instance) (?:be )?(?:less|lighter|thinner|smaller|lower) than|"

@@ -10,8 +10,8 @@ from msgspec import Struct
 from cleatmark.spec.clauses import Clause, Section
 from cleatmark.spec.context import Heading, article_kinds, heading, said_kinds, title_of
 from cleatmark.spec.lexemes import Lexeme, lex
+from cleatmark.spec.lines import Line, line_of
 from cleatmark.spec.marks import Mark, find_marks
-from cleatmark.spec.pattern import Line, line_of
 from cleatmark.spec.wording import plain, sentences
 
 LONGEST = 20_000
@@ -85,8 +85,9 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
         if before:
             whole, all_marks = find_marks(before + text[start:end])
             shift = len(before)
-        lexemes = lex(whole, 0, shift, all_marks, body) if before else []
-        first = len(lexemes)
+        lead_lexemes = _lead_lexemes(before, body) if before else ()
+        first = len(lead_lexemes)
+        lexemes = [*lead_lexemes]
         lexemes += lex(whole, shift or start, len(whole) if before else end, all_marks, body)
         line = line_of(lexemes)
         if not line.items:
@@ -106,6 +107,12 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
             start,
             first,
         )
+
+
+@lru_cache(maxsize=256)
+def _lead_lexemes(words: str, body: str) -> tuple[Lexeme, ...]:
+    text, marks = find_marks(words)
+    return tuple(lex(text, 0, len(text), marks, body))
 
 
 def _lead_words(clause: Clause, lead: str) -> str:

@@ -8,8 +8,15 @@ from msgspec import Struct
 
 from cleatmark.spec.wording import word_set
 
-_ID = r"(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime\b)?\s?(?:oh|[enr])?(?![\w'/]|[.:]\d|-\d|\s?(?:psf|ga|inch|in\b|mm|ft))|[A-EP]\b(?!['.][a-z]))"
-_PLACE = r"(?:field|interior|cent(?:er|ral)|perimeters?|edges?|corners?|eaves?|rakes?|ridges?|hips?|overhangs?|gable\ ends?)"
+_ID = (
+    r"(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime\b)?\s?(?:oh|[enr])?"
+    r"(?![\w'/]|[.:]\d|-\d|\s?(?:psf|ga|inch|in\b|mm|ft))|[A-EP]\b(?!['.][a-z]))"
+)
+_LIST = rf"(?:(?:\s?,\s?(?:and\ |\&\ )?|\s(?:and|\&|or|through|thru|to)\s|\s?[/&]\s?)(?:zones?\ )?{_ID})*"
+_PLACE = (
+    r"(?:field|interior|cent(?:er|ral)|perimeters?|edges?|corners?|eaves?|rakes?|ridges?|hips?|overhangs?|"
+    r"gable\ ends?)"
+)
 _TAIL = (
     r"(?:\ (?:of\ (?:the\ )?)?(?:main\ )?roofs?(?!\ (?:panel|deck|system|sheet|slope|assembl)))?"
     r"(?:\ (?:zones?|areas?|regions?|strips?|edges?|conditions?|locations?))*"
@@ -19,12 +26,13 @@ _NOT_PLACE = (
     r"(?!\s?-?\s?(?:seam|form|fabricat|measur|verif|appl|cut|install|paint|weld|condition|dimension|test|quality|"
     r"joint|locat|sample|superv|splic|assembl|engineer|crimp|conditions|personnel|service|represent|report|"
     r"inspect|control|review|trim|flash|gutter|cap|vent|closure|cover|metal|purlin|strut|beam|angle|board|"
-    r"detail|fascia|panels?\b|height|length|line|notch|treat|fasten|attach|hem|lap|radius|drip|of\ (?:the\ )?(?:panel|sheet|"
+    r"detail|fascia|panels?\b|height|length|line|notch|treat|fasten|attach|hem|lap|radius|drip|"
+    r"of\ (?:the\ )?(?:panel|sheet|"
     r"deck|building)|surface|clip|member|framing|strips?\ (?:of|shall)|finish|to\ (?:ridge|eave)|touch|repair))"
 )
 ZONE = re.compile(
     rf"""
-      zones?(?:\ no\.?)?\s(?:\#\s?)?(?P<ids>{_ID}(?:(?:\s?,\s?(?:and\ |\&\ )?|\s(?:and|\&|or|through|thru|to)\s|\s?[/&]\s?|\s?,\s?)(?:zones?\ )?{_ID})*)
+      zones?(?:\ no\.?)?\s(?:\#\s?)?(?P<ids>{_ID}{_LIST})
         (?:\s?[(]\s?(?P<gloss>(?:roof\ )?{_PLACE}{_TAIL}(?:\s?(?:,|/|and|or|\&)\s?{_PLACE}{_TAIL})*)\s?\)
           |\s-\s?(?P<dashed>(?:roof\ )?{_PLACE}{_TAIL})(?!\w)|\s(?P<plain>{_PLACE}{_TAIL})(?=\s?(?:[:,;-]|$)))?
     | (?:roof\ |typical\ |building\ )?(?P<place>{_PLACE}){_NOT_PLACE}{_TAIL}
@@ -43,7 +51,9 @@ _LOOKS_LIKE_ZONE = re.compile(
     re.IGNORECASE,
 )
 _BEFORE_ZONE = re.compile(
-    r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each|psf|Pa|kPa|inch|inches|in\.|o\.?c\.?|center|max\.?|maximum|feet|ft\.?)\s|[(:;,|/&-]\s?|^\s*)$", re.IGNORECASE
+    r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each|psf|Pa|kPa|inch|inches|in\.|o\.?c\.?|center|max\.?|"
+    r"maximum|feet|ft\.?)\s|[(:;,|/&-]\s?|^\s*)$",
+    re.IGNORECASE,
 )
 STARTS = word_set(
     "zone zones roof typical building field interior center central perimeter perimeters edge edges corner corners "

@@ -1,0 +1,176 @@
+"""Values found, set beside each other: the same thing said twice, the narrower of two, a choice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from msgspec.structs import replace
+
+from cleatmark.facts import Value
+from cleatmark.spec.found import Found
+from cleatmark.spec.wording import word_set
+from cleatmark.units import Quantity
+
+_LINKS = frozenset([",", "or", "and/or", "and", "/"])
+_VERBS = word_set("shall provide furnish install is are be use where when if")
+
+
+def one_subject(found: Sequence[Found]) -> list[Found]:
+    """A quantity is one thing's: where several subjects claim it, the reading that stands first has it."""
+    owners: dict[int, str] = {}
+    out: list[Found] = []
+    for item in found:
+        if (
+            item.sentence.lexemes[item.first].kind in _WORDS
+            or item.first != item.last
+            or owners.setdefault(item.first, item.subject) == item.subject
+        ):
+            out.append(item)
+    return out
+
+
+_WORDS = frozenset(["word", "standard", "coating", "defer", "none", "number"])
+
+
+def merged(found: Sequence[Found]) -> list[Found]:
+    """One requirement for each thing said: several readings of the same words are one, choices are joined."""
+    by_sentence: dict[tuple[int, int, str], list[Found]] = {}
+    for item in found:
+        key = (item.sentence.clause.ordinal, item.sentence.start, item.sentence.quote, item.subject)
+        by_sentence.setdefault(key, []).append(item)  # type: ignore[arg-type]
+    out: list[Found] = []
+    for items in by_sentence.values():
+        out.extend(_joined(_narrowed(_united(items))))
+    return _once_a_clause(_without_idle_delegation(out))
+
+
+def _without_idle_delegation(items: list[Found]) -> list[Found]:
+    """Where an article states the values, words on how they were found delegate nothing."""
+    stated = {(item.subject, item.sentence.clause.article) for item in items if item.values}
+    return [
+        item
+        for item in items
+        if "delegated design" not in item.flags or (item.subject, item.sentence.clause.article) not in stated
+    ]
+
+
+def _united(items: Sequence[Found]) -> list[Found]:
+    kept: dict[tuple[object, ...], Found] = {}
+    for item in sorted(items, key=lambda one: (one.first, one.last)):
+        key = (_comparable(item.values), item.zone, item.group if not item.values else -1, _area(item))
+        old = kept.get(key)
+        if old is None:
+            kept[key] = item
+        else:
+            relation = old.relation if old.relation not in ("equal", "required") else item.relation
+            kept[key] = replace(old, relation=relation, flags=_both(old, item), verb=old.verb or item.verb)
+    return list(kept.values())
+
+
+def _narrowed(items: list[Found]) -> list[Found]:
+    """ "Mechanically seamed, 180 degrees" is the narrower of the two."""
+    out: list[Found] = []
+    for item in items:
+        mine = set(map(comparable, item.values))
+        wider = any(
+            other is not item and other.values and mine > set(map(comparable, other.values))
+            for other in items
+        )
+        if not wider:
+            out.append(item)
+    valued = [item for item in out if item.values]
+    if valued:
+        out = [item for item in out if item.values or not _covered(item, valued)]
+    return out
+
+
+def _covered(item: Found, valued: Sequence[Found]) -> bool:
+    """Whether a deferral stands beside a value of the same thing in one sentence."""
+    return bool({"no value", "defers to drawings"} & set(item.flags)) and any(
+        one.first < item.first and one.zone == item.zone for one in valued
+    )
+
+
+def _joined(items: list[Found]) -> list[Found]:
+    """Values that "or" joins are one requirement with a choice."""
+    out: list[Found] = []
+    chain: list[Found] = []
+    links: list[str] = []
+
+    def close() -> None:
+        if len(chain) > 1 and links and links[-1] == "or" and all(link in ("or", ",") for link in links):
+            out.append(_choice(chain))
+        else:
+            out.extend(chain)
+        chain.clear()
+        links.clear()
+
+    for item in sorted(items, key=lambda one: one.first):
+        if chain:
+            link = _link(chain[-1], item)
+            if link:
+                links.append(link)
+            else:
+                close()
+        chain.append(item)
+    close()
+    return out
+
+
+def _link(one: Found, other: Found) -> str:
+    if one.zone != other.zone or not one.values or not other.values or one.relation == "prohibited":
+        return ""
+    between = one.sentence.lexemes[one.last + 1 : other.first]
+    keys = [lexeme.key for lexeme in between]
+    if other.first <= one.last or not keys or len(keys) > 14:
+        return ""
+    if any(key in _VERBS or key in ";:." for key in keys):
+        return ""
+    if any(lexeme.kind not in ("word", "punct", "number", "angle", "standard") for lexeme in between):
+        return ""
+    if "or" in keys or "and/or" in keys:
+        return "or"
+    return "," if "," in keys and not any(key == "and" for key in keys) else ""
+
+
+def _choice(chain: Sequence[Found]) -> Found:
+    first, last = chain[0], chain[-1]
+    values = tuple(dict.fromkeys(value for item in chain for value in item.values))
+    lexemes = first.sentence.lexemes
+    text = " ".join(first.sentence.text[lexemes[first.first].start : lexemes[last.last].end].split())
+    flags = tuple(dict.fromkeys(flag for item in chain for flag in item.flags))
+    return replace(first, last=last.last, values=values, text=text, relation="one of", flags=flags)
+
+
+def _once_a_clause(items: Sequence[Found]) -> list[Found]:
+    kept: dict[tuple[object, ...], Found] = {}
+    for item in items:
+        clause = item.sentence.clause
+        key = (
+            item.subject, clause.address or clause.ordinal, _comparable(item.values), item.zone, _area(item),
+            item.scope, item.level, item.relation, item.text if not item.values else "",
+        )  # fmt: skip
+        old = kept.get(key)
+        if old is None:
+            kept[key] = item
+        else:
+            kept[key] = replace(old, flags=_both(old, item), verb=old.verb or item.verb)
+    return list(kept.values())
+
+
+def _both(one: Found, other: Found) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*one.flags, *other.flags)))
+
+
+def _comparable(values: Iterable[Value]) -> tuple[object, ...]:
+    return tuple(map(comparable, values))
+
+
+def comparable(value: Value) -> object:
+    if isinstance(value, Quantity):
+        return (value.kind, value.value)
+    return value.casefold() if isinstance(value, str) else value
+
+
+def _area(item: Found) -> object:
+    return item.area.value if item.area else None
