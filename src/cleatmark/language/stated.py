@@ -39,7 +39,7 @@ def reason_open(item: Stated) -> str:
 def fact_of(item: Stated) -> Fact:
     """The stated requirement as a fact, its clause as citation."""
     value: Value = item.values[0] if len(item.values) == 1 else tuple(_show(v) for v in item.values)
-    return Fact(f"spec.{item.subject}", value, item.text, (item.citation,))
+    return Fact(f"spec.{item.subject}", value, item.text, (item.citation, *item.also))
 
 
 def _show(value: Value) -> str:
@@ -72,7 +72,7 @@ def open_missing(subject: str, field: Field | None, items: Iterable[Stated]) -> 
         ", ".join(reasons),
         "designer",
         "",
-        tuple(item.citation for item in opened),
+        tuple(citation for item in opened for citation in (item.citation, *item.also)),
     )
 
 
@@ -109,7 +109,7 @@ def verbs_of(frame: Frame, subject: str) -> Val:
             None, (), (Missing(f"spec.{subject}", subject, "not stated", "designer", "", (citation,)),)
         )
     verbs = tuple(dict.fromkeys(item.verb or "not said" for item in items))
-    cited = tuple(item.citation for item in items)
+    cited = tuple(citation for item in items for citation in (item.citation, *item.also))
     return Val(verbs, (Fact(f"spec.{subject}.verb", verbs, ", ".join(verbs), cited),))
 
 
@@ -163,7 +163,7 @@ def _meets_one(
                 _reason_unknown(mark, item),
                 field.ask if field and field.ask else "maker",
                 "",
-                (item.citation,),
+                (item.citation, *item.also),
             ),
         )
     return Res(truth, reads, missing, (mark,))

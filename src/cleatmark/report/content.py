@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cleatmark.report import proven, words
+from cleatmark.report.amended import amendments
 from cleatmark.report.appendix import appendix, comparison, stated
 from cleatmark.report.blocks import (
     Answer,
@@ -43,6 +44,7 @@ def blocks(review: Review, full: bool) -> tuple[Block, ...]:
     if full:
         made += comparison(review)
         made += stated(review, links)
+    made += amendments(review, links, full)
     made += _advice(review, links)
     made += _departures(review)
     made += _notices(review)

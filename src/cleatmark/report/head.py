@@ -12,7 +12,10 @@ def head(review: Review) -> tuple[tuple[str, Spans], ...]:
     section = " ".join(part for part in (job.section, job.section_title) if part)
     rows = [
         ("Job", _list(job.name, job.place, job.file)),
-        ("Section", _list(section, job.specification, job.dated and f"dated {job.dated}")),
+        (
+            "Section",
+            _list(section, job.specification, job.dated and f"dated {job.dated}", _amended(job.addenda)),
+        ),
         (
             "Submittal",
             _list(
@@ -36,6 +39,11 @@ def head(review: Review) -> tuple[tuple[str, Spans], ...]:
 
 def _list(*parts: str) -> Spans:
     return plain(", ".join(part for part in parts if part))
+
+
+def _amended(addenda: tuple[str, ...]) -> str:
+    """ "as amended by Addendum 1 of July 1, 2026 and Addendum 2" """
+    return f"as amended by {' and '.join(addenda)}" if addenda else ""
 
 
 def _rulebooks(review: Review) -> Spans:

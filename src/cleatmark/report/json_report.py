@@ -49,6 +49,7 @@ def to_json(review: Review) -> Json:
         "remedies": [to_builtins(remedy) for remedy in review.remedies],
         "tipping_points": [to_builtins(point) for point in review.tipping_points],
         "earlier": [to_builtins(row) for row in review.earlier],
+        "amendments": [to_builtins(item) for item in review.amendments],
         "notices": list(review.notices),
         "cautions": list(cautions(review)),
     }
@@ -135,6 +136,7 @@ def stated_json(stated: Stated) -> Json:
         "flags": list(stated.flags),
         "reading": stated.reading,
         "citation": _citation(stated.citation),
+        "also": [_citation(citation) for citation in stated.also],
     }
 
 

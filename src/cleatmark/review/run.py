@@ -75,9 +75,7 @@ def read_specification(job: Job, base: Path, program: Program) -> SpecificationR
     return read_clauses(base / reference.text, reference.text, program, addenda)
 
 
-def read_clauses(
-    path: Path, shown: str, program: Program, addenda: Sequence[Path] = ()
-) -> SpecificationRead:
+def read_clauses(path: Path, shown: str, program: Program, addenda: Sequence[Path] = ()) -> SpecificationRead:
     """A specification read for a review, as amended by its addenda: its head, what it states, and its clauses as
     things that advice judges."""
     from cleatmark.review.reading import read_file
@@ -151,8 +149,6 @@ def clause_item(
     """A flagged clause or a stated requirement as a thing that advice can speak about."""
     cited = (citation, *also)
     values = {"address": address, "text": quote, "level": "", **more}
-    facts = {
-        f"clause.{key}": Fact(f"clause.{key}", value, value, cited) for key, value in values.items()
-    }
+    facts = {f"clause.{key}": Fact(f"clause.{key}", value, value, cited) for key, value in values.items()}
     facts["clause.flags"] = Fact("clause.flags", flags, ", ".join(flags), cited)
     return Item("clause", id, address, facts, citation)

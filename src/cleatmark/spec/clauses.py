@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from cleatmark.facts import Citation
+
 
 class Span(Struct, frozen=True):
     """Characters start:end of a clause's text that stand apart: "inserted", "struck" or "field"."""
@@ -52,6 +54,7 @@ class Clause(Struct, frozen=True):
     table     the table, where this clause is one
     section   the section number it belongs to ("07 41 13")
     ordinal   position in the document, from 0
+    amended   the items of addenda that changed it, in their order
     """
 
     address: str
@@ -69,6 +72,7 @@ class Clause(Struct, frozen=True):
     table: Table | None = None
     section: str = ""
     style: str = ""
+    amended: tuple[Citation, ...] = ()
 
 
 class Section(Struct, frozen=True):
