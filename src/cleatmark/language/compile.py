@@ -438,6 +438,12 @@ class Compiler:
 
     def _covers(self, node: t.Covers) -> Test:
         def test(frame: Frame) -> Res:
+            if frame.zone is not None and not node.in_zone:
+                variants = frame.world.variants.items()
+                everywhere = (
+                    frame._replace(zone=None, variant=name, proposed=facts) for name, facts in variants
+                )
+                return all_of([test(inside) for inside in everywhere])
             if frame.run is not None:
                 return self.covers(frame, frame.run)
             runs = frame.document.runs if frame.document is not None else ()

@@ -233,8 +233,9 @@ class Coverage:
         self, rule: CompiledSubstitution, tested: Fact, proposed: Fact, metals: tuple[str, str]
     ) -> tuple[Tri, str]:
         a, b = proposed.value, tested.value
+        equal = YES if 0 in rule.allowed else NO
         if isinstance(a, Nothing) and isinstance(b, Nothing):
-            return YES, "same"
+            return equal, "same"
         if isinstance(a, Quantity) and isinstance(b, Quantity):
             if metals[0] and metals[1] and metals[0] != metals[1]:
                 return UNKNOWN, "not shown"
@@ -245,7 +246,7 @@ class Coverage:
             side = {YES: "safe side", NO: "unsafe side", UNKNOWN: "not shown"}[truth]
             return truth, side
         truth = same(a, b)
-        return truth, "same" if truth is YES else "different kind"
+        return (equal, "same") if truth is YES else (truth, "different kind")
 
 
 def condition_res(condition: Item) -> Res:

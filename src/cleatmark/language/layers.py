@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Set
 from datetime import date
 from typing import Protocol, Self, TypeVar
@@ -140,21 +141,39 @@ def order(files: Iterable[t.RuleFile]) -> tuple[list[t.RuleFile], list[Problem]]
             return
         if name in trail:
             loop = " builds on ".join((*trail[trail.index(name) :], name))
-            problems.append(_at(file, file.head, f"rulebooks build on each other in a circle: {loop}"))
+            problems.append(foundation(file, trail[-1], f"rulebooks build on each other in a circle: {loop}"))
             return
         for below in file.head.builds_on:
             if below in by_id:
                 visit(by_id[below], (*trail, name))
             else:
-                near = did_you_mean(below, by_id)
-                help_ = near or ("name it with --rules FILE, or put it into the rules folder",)
-                problems.append(_at(file, file.head, f'no rulebook is called "{below}"', *help_))
+                problems.append(no_foundation(file, below, by_id))
         done[name] = True
         out.append(file)
 
     for file in by_id.values():
         visit(file, ())
     return out, problems
+
+
+def no_foundation(file: t.RuleFile, below: str, known: Iterable[str]) -> Problem:
+    """A rulebook that another builds on and that is not there."""
+    help_ = (
+        *did_you_mean(below, known),
+        "put its file beside this one, or among the rules that ship; the file is named as the rulebook",
+    )
+    return foundation(file, below, f'no rulebook is called "{below}"', *help_)
+
+
+def foundation(file: t.RuleFile, below: str, message: str, *help_: str) -> Problem:
+    """A mistake at the name of a rulebook behind `builds on`."""
+    pos = file.head.places.get("builds_on", file.head.pos)
+    line = file.lines[pos.line - 1] if 0 < pos.line <= len(file.lines) else ""
+    match = re.search(rf"\b{re.escape(below)}\b", line[pos.column - 1 :])
+    column = pos.column + (match.start() if match else 0)
+    return Problem(
+        Place(file.file, pos.line, column), message, help_, line, len(below) if match else pos.span
+    )
 
 
 def foundations(files: Iterable[t.RuleFile]) -> dict[str, frozenset[str]]:
@@ -180,10 +199,14 @@ def merge(files: Iterable[t.RuleFile]) -> tuple[Merged, tuple[Problem, ...]]:
             if isinstance(statement, t.Amend | t.Waive):
                 continue
             family = "rule" if isinstance(statement, AMENDABLE) else type(statement).__name__
+            if isinstance(statement, t.Case):
+                family = f"case of {file.head.id}"
             first = seen.get((family, statement.id))
             if first is not None:
-                where = f"{first[0].file}:{first[1].pos.line}"
-                help_ = f"the first stands at {where}; to change it from another rulebook write: amend {statement.id}"
+                more = f"to change it from another rulebook write: amend {statement.id}"
+                if isinstance(statement, t.Case):
+                    more = "each case of a rulebook has a title of its own"
+                help_ = f"the first stands at {first[0].file}:{first[1].pos.line}; {more}"
                 problems.append(_at(file, statement, f'"{statement.id}" is stated twice', help_))
                 continue
             seen[family, statement.id] = (file, statement)
