@@ -30,11 +30,12 @@ IMPLIED = {"run": "report", "condition": "listing"}
 
 
 class Vocabulary(Struct, frozen=True):
-    """What the settings of cases may name."""
+    """What the settings of cases may name. `known` keeps values by field, text and metal: assemblies repeat them."""
 
     names: Names
     kinds: Mapping[str, tuple[str, ...]]
     assemblies: Mapping[str, t.Assembly]
+    known: dict[tuple[str, str, str], Value] = {}
 
 
 class Given(NamedTuple):
@@ -180,9 +181,10 @@ class Stage:
     def facts(self, given: Iterable[Given], kind: str, what: str = "") -> dict[str, Fact]:
         """Settings as facts; of two for one name the later stands."""
         listed = list(given)
+        metal = _metal(listed)
         found: dict[str, Fact] = {}
         for item in listed:
-            values = self.values(item, _metal(listed))
+            values = self.values(item, metal)
             if values is None:
                 continue
             texts = ", ".join(literal.text for literal in item.setting.values)
@@ -197,14 +199,9 @@ class Stage:
     def values(self, given: Given, metal: str) -> tuple[Value, ...] | None:
         """The values of a setting as their field reads them; None where one cannot be read, which is told."""
         out: list[Value] = []
-        field = given.name.field
         for literal in given.setting.values:
             try:
-                if field is None:
-                    out.append(_plain(literal, given.name.kind))
-                else:
-                    own = metal if field.key.startswith("panel.") else ""
-                    out.append(magnitude(read_value(field, literal.text, metal=own)))
+                out.append(self.value(given.name, literal, metal))
             except FieldValueError as error:
                 self.tell(literal, error.message, *error.help)
                 return None
@@ -212,6 +209,17 @@ class Stage:
                 self.tell(literal, str(error))
                 return None
         return tuple(out)
+
+    def value(self, name: Name, literal: t.Literal, metal: str) -> Value:
+        """One value, as a submittal's loader reads it. Raises FieldValueError or QuantityError."""
+        field = name.field
+        if field is None:
+            return _plain(literal, name.kind)
+        own = metal if field.key.startswith("panel.") else ""
+        key = (field.path, literal.text, own)
+        if key not in self.words.known:
+            self.words.known[key] = magnitude(read_value(field, literal.text, metal=own))
+        return self.words.known[key]
 
     # the world
 
@@ -245,8 +253,9 @@ class Stage:
 
     def spec(self) -> dict[str, tuple[Stated, ...]]:
         out: dict[str, tuple[Stated, ...]] = {}
+        metal = _metal(self.stated)
         for given in self.stated:
-            values = self.values(given, _metal(self.stated))
+            values = self.values(given, metal)
             if values is None:
                 continue
             setting, subject = given.setting, given.name.path.removeprefix("spec.")

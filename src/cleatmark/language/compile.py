@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from msgspec.structs import replace
 
@@ -52,17 +53,23 @@ def literal_value(literal: t.Literal, kind: str) -> Value:
     if literal.form == "date":
         return day(literal.text)
     known = kind if kind not in ("", "text", "choice", "list", "date", "yes/no") else ""
-    return parse(literal.text, known)
+    return _quantity(literal.text, known)
 
 
 def _text_value(text: str, kind: str) -> Value:
     """Text in quotation marks; where it meets a quantity it is one ("1-90" beside a rating)."""
     if kind in KINDS:
         try:
-            return parse(text, kind)
+            return _quantity(text, kind)
         except QuantityError:
             return text
     return text
+
+
+@lru_cache(maxsize=4096)
+def _quantity(text: str, kind: str) -> Quantity:
+    """A quantity as written in a rule; kept, since rules repeat them."""
+    return parse(text, kind)
 
 
 class Compiler:

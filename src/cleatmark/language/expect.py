@@ -15,7 +15,7 @@ from cleatmark.language.cases import Vocabulary, world_of
 from cleatmark.language.compile import literal_value, shown
 from cleatmark.language.coverage import CompiledSubstitution
 from cleatmark.language.custom import raised, usual
-from cleatmark.language.expectations import assemblies_of, expectation_problems, forms, tables_in
+from cleatmark.language.expectations import Known, assemblies_of, expectation_problems, forms, tables_in
 from cleatmark.language.judge import first_frame, judge
 from cleatmark.language.logic import Val
 from cleatmark.language.program import Compiled, CompiledAdvice, CompiledPractice, Program, Rule
@@ -70,6 +70,16 @@ class Judge:
     @cached_property
     def advice(self) -> Mapping[str, CompiledAdvice]:
         return {rule.statement.id: rule for rule in self.program.advice}
+
+    @cached_property
+    def words(self) -> Vocabulary:
+        """What the settings of cases may name."""
+        return Vocabulary(self.program.names, self.program.kinds, assemblies_of(self.program.merged))
+
+    @cached_property
+    def known(self) -> Known:
+        """What expectations may be about."""
+        return Known(self.forms, self.program.tables, self.program.merged.aliases)
 
     @cached_property
     def forms(self) -> Mapping[str, str]:
@@ -187,11 +197,10 @@ class Judge:
         return ()
 
 
-def ready(case: t.Case, file: t.RuleFile, program: Program) -> tuple[Ready | None, tuple[Problem, ...]]:
+def ready(case: t.Case, file: t.RuleFile, judge: Judge) -> tuple[Ready | None, tuple[Problem, ...]]:
     """A case with its world; None, and what is wrong, where a setting or an expectation means nothing."""
-    words = Vocabulary(program.names, program.kinds, assemblies_of(program.merged))
-    world, problems = world_of(case, file, words)
-    found = (*problems, *expectation_problems(case, file, program.merged))
+    world, problems = world_of(case, file, judge.words)
+    found = (*problems, *expectation_problems(case, file, judge.known))
     return (None, found) if found else (Ready(case, file, world), ())
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from msgspec import Struct
+
 from cleatmark.language import tree as t
 from cleatmark.language.cases import Stage, Vocabulary, world_of
 from cleatmark.language.layers import Merged
@@ -27,15 +29,24 @@ FORMS: Mapping[type, str] = {
 }
 
 
+class Known(Struct, frozen=True):
+    """What expectations may be about: forms of ids, tables, old ids."""
+
+    forms: Mapping[str, str]
+    tables: Mapping[str, t.Table]
+    aliases: Mapping[str, str]
+
+
 def check_cases(file: t.RuleFile, merged: Merged, names: Names) -> tuple[Problem, ...]:
     """Every mistake in the cases and assemblies of a rule file."""
     kinds = {s.id: s.names for _, s in merged.others if isinstance(s, t.KindStatement)}
     words = Vocabulary(names, kinds, assemblies_of(merged))
+    known = Known(forms(merged), names.tables, merged.aliases)
     problems: list[Problem] = []
     for statement in file.statements:
         if isinstance(statement, t.Case):
             problems.extend(world_of(statement, file, words)[1])
-            problems.extend(expectation_problems(statement, file, merged))
+            problems.extend(expectation_problems(statement, file, known))
         elif isinstance(statement, t.Assembly):
             stage = Stage(t.Case(id="", given=(), expectations=(), pos=statement.pos), file, words)
             for setting in statement.settings:
@@ -58,7 +69,7 @@ def forms(merged: Merged) -> dict[str, str]:
     return {**values, **{id: FORMS[type(layered.statement)] for id, layered in merged.rules.items()}}
 
 
-def expectation_problems(case: t.Case, file: t.RuleFile, merged: Merged) -> tuple[Problem, ...]:
+def expectation_problems(case: t.Case, file: t.RuleFile, known: Known) -> tuple[Problem, ...]:
     """Expectations of nothing, or in words that do not fit what they are about."""
     problems: list[Problem] = []
 
@@ -68,18 +79,16 @@ def expectation_problems(case: t.Case, file: t.RuleFile, merged: Merged) -> tupl
 
     if not case.expectations:
         tell(case, "a case expects something", "for example: expect uplift_class not shown")
-    known = forms(merged)
-    tables = {s.id: s for _, s in merged.others if isinstance(s, t.Table)}
     for node in case.expectations:
         form = "value"
         if node.operand is not None:
             for name in tables_in(node.operand):
-                if name not in tables:
-                    tell(node, f'no table is called "{name}"', *did_you_mean(name, tables))
+                if name not in known.tables:
+                    tell(node, f'no table is called "{name}"', *did_you_mean(name, known.tables))
         else:
-            form = known.get(merged.aliases.get(node.id, node.id), "")
+            form = known.forms.get(known.aliases.get(node.id, node.id), "")
             if not form:
-                near = did_you_mean(node.id, (*known, *merged.aliases))
+                near = did_you_mean(node.id, (*known.forms, *known.aliases))
                 tell(node, f'no rule is called "{node.id}"', *near)
                 continue
         takes = f"expect one of: {', '.join(TAKES[form])}"

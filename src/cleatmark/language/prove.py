@@ -104,7 +104,7 @@ def each(wanted: Iterable[str], base: Path) -> tuple[Merged, ...]:
         below = [other for other in by_id.values() if other.head.id in _below(file.head.id, by_id)]
         merged, found = merge([file, *(other for other in below if other is not file)])
         problems.extend(found)
-        problems.extend(check(merged))
+        problems.extend(check(merged, cases=False))
         out.append(merged)
     if problems:
         raise InputError(sorted(dict.fromkeys(problems), key=lambda problem: problem.place))
@@ -170,7 +170,7 @@ class Prover:
         """Judges every expectation; those that are met bear witness later."""
         problems: list[Problem] = []
         for case in cases:
-            made, found = ready(case, self.file, self.program)
+            made, found = ready(case, self.file, self.judge)
             problems.extend(found)
             if made is None:
                 continue
