@@ -5,6 +5,7 @@ from __future__ import annotations
 from cleatmark.report import proven, words
 from cleatmark.report.amended import amendments
 from cleatmark.report.appendix import appendix, comparison, stated
+from cleatmark.report.attaching import attachment
 from cleatmark.report.blocks import (
     Answer,
     Block,
@@ -38,6 +39,8 @@ def blocks(review: Review, full: bool) -> tuple[Block, ...]:
     made += proven.remedies(review)
     made += _requests(review, told)
     made += zones(review)
+    if full:
+        made += attachment(review)
     made += evidence(review, links, full)
     made += _complies(review, links, full)
     made += proven.rests_on(review, full)

@@ -50,6 +50,7 @@ def to_json(review: Review) -> Json:
         "tipping_points": [to_builtins(point) for point in review.tipping_points],
         "earlier": [to_builtins(row) for row in review.earlier],
         "amendments": [to_builtins(item) for item in review.amendments],
+        "attachment": [to_builtins(roof) for roof in review.attachment],
         "notices": list(review.notices),
         "cautions": list(cautions(review)),
     }

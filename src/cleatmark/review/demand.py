@@ -283,9 +283,8 @@ def compared(
             f"{ours:.1f} psf at allowable-stress level and {size:g} sq ft, so the stated value is "
             f"{abs(share):.0f} % {'higher' if share > 0 else 'lower'}. {reason}"
         )
-        question = (
-            f"Confirm the design uplift pressure of {name}: {required.text} is stated, {ours:.1f} psf is worked out."
-        )
+        stands = f"{required.text} is stated, {ours:.1f} psf is worked out"
+        question = f"Confirm the design uplift pressure of {name}: {stands}."
         out.append(
             Advice(
                 "stated_against_computed",

@@ -25,6 +25,7 @@ from cleatmark.review.model import (
     RulebookHead,
     SubmittalHead,
 )
+from cleatmark.review.schedule import schedule
 from cleatmark.review.tell import finding, notices
 from cleatmark.review.world import build
 from cleatmark.submittal.model import Submittal
@@ -99,6 +100,7 @@ def review(
         departures_found=undeclared,
         remedies=proven,
         tipping_points=points,
+        attachment=schedule(program, world, load, outcomes),
         amendments=read.amendments,
     )
 

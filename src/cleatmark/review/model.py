@@ -151,6 +151,44 @@ class ZoneRow(Struct, frozen=True):
     source: str = ""
 
 
+class AttachmentRow(Struct, frozen=True):
+    """One zone of the attachment schedule: the widest clip spacing that holds, beside the one proposed.
+
+    verdict       holds, does not hold, not shown
+    inward        the inward capacity beside the demand: holds, does not hold, not shown
+    clip_load_lb  demand x width x spacing; screw_capacity_lb the advisory withdrawal of the clip's screws
+    """
+
+    zone: str
+    verdict: str
+    proposed_in: float | None
+    spacing_in: float | None
+    area_sqft: float | None
+    demand_psf: float | None
+    allowable_psf: float | None
+    document: str = ""
+    run: str = ""
+    surface_sqft: float | None = None
+    clips: int | None = None
+    screws: int | None = None
+    inward: str = ""
+    clip_load_lb: float | None = None
+    screw_capacity_lb: float | None = None
+    message: str = ""
+    steps: tuple[str, ...] = ()
+
+
+class Attachment(Struct, frozen=True):
+    """The attachment schedule of one roof, and beside it one spacing everywhere."""
+
+    roof: str
+    zones: tuple[AttachmentRow, ...]
+    everywhere_in: float | None = None
+    clips: int | None = None
+    everywhere_clips: int | None = None
+    notes: tuple[str, ...] = ()
+
+
 class Compared(Struct, frozen=True):
     """One property: specified, proposed, tested (nearest run), installed, and the two standings."""
 
@@ -339,6 +377,7 @@ class Review(Struct, frozen=True):
     remedies: tuple[Remedy, ...] = ()
     tipping_points: tuple[TippingPoint, ...] = ()
     earlier: tuple[Resubmitted, ...] = ()
+    attachment: tuple[Attachment, ...] = ()
     plans: tuple[Plan, ...] = ()
     amendments: tuple[Amendment, ...] = ()
 

@@ -136,7 +136,9 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
         )
     own = fill(program, text[verdict], outcome.frame, outcome.nearest)
     if own and verdict in ("deviates", "not shown"):
-        others = [part for part in outcome.shown if part.verdict == verdict and part.frame is not outcome.frame]
+        others = [
+            part for part in outcome.shown if part.verdict == verdict and part.frame is not outcome.frame
+        ]
         if outcome.rule.shown is not None and others:
             own = _also(program, text[verdict], own, others, outcome)
     if own:

@@ -1,0 +1,110 @@
+"""Demand stated and worked out, the attachment schedule, and what the samples' papers carry."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cleatmark.review.model import Review
+from cleatmark.review.run import run_reviews
+
+SAMPLES = Path(__file__).parents[2] / "samples"
+
+
+def review_of(sample: str, submittal: str, *, drawn: bool = False, job: Path | None = None) -> Review:
+    folder = SAMPLES / sample
+    return run_reviews(
+        job or folder / "job.yaml", [folder / "submittals" / f"{submittal}.yaml"], drawn=drawn
+    )[0]
+
+
+def test_each_purlin_spacing_stands_on_its_own_run() -> None:
+    """Purlins at 60, 48 and 30 in by zone: E1592 runs at 62, 78 and 110 psf, halved (samples/bus_garage/README.md)."""
+    review = review_of("bus_garage", "a_tested")
+    rows = [(z.zone, z.required_psf, z.allowable_psf, z.run) for z in review.zones]
+    assert rows == [
+        ("Zone 1'", 14.8, 31.0, "1"),
+        ("Zone 1", 25.8, 31.0, "1"),
+        ("Zone 2", 34.0, 39.0, "2"),
+        ("Zone 3", 46.4, 55.0, "3"),
+    ]
+    assert review.answers["site"] == "complies"
+
+
+def test_wide_purlins_do_not_hold_at_edges_and_corners() -> None:
+    review = review_of("bus_garage", "c_wide_purlins")
+    assert [z.verdict for z in review.zones] == ["complies", "complies", "deviates", "deviates"]
+    finding = next(f for f in review.findings if f.rule == "zone_uplift")
+    assert finding.verdict == "deviates"
+    assert finding.zone == "Zone 3"
+    assert "Zone 2: demand 34 psf" in finding.message
+    assert finding.margin == "15.4 psf short"
+
+
+def test_a_strength_level_pressure_is_carried_at_allowable_level_and_says_so() -> None:
+    """132.2 psf at strength level times 0.6 is 79.3 psf (ASCE 7, 2.4.1)."""
+    review = review_of("coastal_school", "c_corner_clips")
+    corner = next(z for z in review.zones if z.zone == "Zone 3r")
+    assert corner.level == "allowable"
+    assert corner.required_psf == pytest.approx(79.32)
+    assert corner.verdict == "deviates"
+    finding = next(f for f in review.findings if f.rule == "zone_uplift")
+    assert any("0.6 x 132.2 psf" in c.where for c in finding.citations if c.kind == "computed")
+
+
+def test_without_a_stated_pressure_the_wind_is_worked_out(tmp_path: Path) -> None:
+    text = (SAMPLES / "library" / "job.yaml").read_text(encoding="utf-8")
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        "\n".join(line for line in text.splitlines() if not line.startswith("specification")), "utf-8"
+    )
+    review = review_of("library", "a_tested", job=job)
+    assert [z.zone for z in review.zones] == [f"Zone {name}" for name in ("1", "2e", "2n", "2r", "3e", "3r")]
+    by_zone = {z.zone: z for z in review.zones}
+    assert by_zone["Zone 3r"].required_psf == pytest.approx(56.0, abs=0.05)
+    assert by_zone["Zone 3r"].clip_spacing_in == 12.0
+    assert any("GCp" in step for step in by_zone["Zone 3r"].steps)
+    assert review.answers["site"] == "complies"
+    assert review.notices
+
+
+def test_a_refused_zone_is_not_shown_and_says_the_way_out(tmp_path: Path) -> None:
+    text = (SAMPLES / "library" / "job.yaml").read_text(encoding="utf-8").replace("ASCE 7-16", "ASCE 7-22")
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        "\n".join(line for line in text.splitlines() if not line.startswith("specification")), "utf-8"
+    )
+    review = review_of("library", "a_tested", job=job)
+    assert review.answers["site"] == "not shown"
+    assert review.zones
+    assert all(z.refused for z in review.zones)
+    finding = next(f for f in review.findings if f.rule == "zone_uplift")
+    assert any("sealed design pressures" in missing.reason for missing in finding.missing)
+
+
+def test_the_schedule_offers_the_widest_tested_spacing_and_counts_clips() -> None:
+    """A corner at 56.0 psf is carried by the 18 in run: 135 / 2 = 67.5 psf, worked by hand."""
+    (roof,) = review_of("library", "a_tested", drawn=True).attachment
+    widest = [(z.zone, z.proposed_in, z.spacing_in, z.allowable_psf) for z in roof.zones]
+    assert widest == [
+        ("Field", 24.0, 24.0, 52.5),
+        ("Perimeter", 18.0, 24.0, 52.5),
+        ("Corner", 12.0, 18.0, 67.5),
+    ]
+    assert roof.everywhere_in == 18.0
+    assert roof.zones[0].clip_load_lb == pytest.approx(32.3 * 16 * 24 / 144)
+
+
+def test_supports_that_differ_by_zone_are_laid_out_apart() -> None:
+    (roof,) = review_of("bus_garage", "a_tested", drawn=True).attachment
+    assert [z.spacing_in for z in roof.zones] == [60.0, 60.0, 48.0, 30.0]
+    assert roof.everywhere_in is None
+
+
+def test_a_plan_is_drawn_only_for_paper() -> None:
+    assert review_of("bus_garage", "a_tested").plans == ()
+    (plan,) = review_of("bus_garage", "a_tested", drawn=True).plans
+    assert plan.svg.startswith("<svg")
+    assert plan.png.startswith(b"\x89PNG")
+    assert plan.alt
