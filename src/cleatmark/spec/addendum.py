@@ -14,7 +14,16 @@ from cleatmark.docxfile.package import Package, refuse
 from cleatmark.spec.blocks import Grid
 from cleatmark.spec.body import Body
 from cleatmark.spec.dates import printed_date
-from cleatmark.spec.instructions import NEXT, SECTION, Instruction, Line, is_instruction, read, stripped
+from cleatmark.spec.instructions import (
+    HEADED,
+    NEXT,
+    SECTION,
+    Instruction,
+    Line,
+    is_instruction,
+    read,
+    stripped,
+)
 from cleatmark.spec.labels import typed
 from cleatmark.spec.numbering import Numbering
 from cleatmark.spec.styles import Styles
@@ -75,7 +84,7 @@ def _lines(package: Package) -> tuple[list[Line], list[str]]:
             label = block.number.label if block.number is not None and block.number.counts else ""
             text = block.words.raw
             own = typed(text) if not label else None
-            if own is not None:
+            if own is not None and own.form not in ("joined", "part"):
                 label, text = own.shown, text[own.end :]
             lines.append(Line(label, " ".join(text.split())))
     tables = [cell.text for line in lines[:4] if line.table is not None for cell in line.table.cells]
@@ -104,6 +113,7 @@ class _Reader:
         self._found: list[Instruction] = []
         self._section = ""
         self._outer = ""
+        self._under = ""
         self._drawings = False
         self._open = False
 
@@ -116,7 +126,10 @@ class _Reader:
             self._more(line)
         elif self._is_heading(line.text):
             self._close()
-            self._outer = line.label.strip(" .()")
+            self._outer, self._under = line.label.strip(" .()"), ""
+        elif (named := HEADED.match(line.text)) is not None:
+            self._close()
+            self._under = named[1]
         elif is_instruction(line.text):
             for part in NEXT.split(line.text):
                 self._instruction(part, line.label)
@@ -142,7 +155,7 @@ class _Reader:
         self._close()
         if self._drawings or _SHEET.search(text):
             return
-        self._found += read(text, self._item(label.strip(" .()")), self._section)
+        self._found += read(text, self._item(label.strip(" .()")), self._section, self._under)
         self._open = self._found[-1].awaits
 
     def _item(self, label: str) -> str:

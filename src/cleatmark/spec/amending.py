@@ -9,9 +9,9 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from cleatmark.facts import Citation
-from cleatmark.spec.clauses import Clause, Span
+from cleatmark.spec.clauses import Clause
 from cleatmark.spec.instructions import Instruction, Line, Tokens, tokens
-from cleatmark.spec.labels import typed
+from cleatmark.spec.new_text import counted, counts, label_of, made_of, pattern, swapped, told
 
 _SENTENCE = re.compile(r"[.:;]\s|[.;:]\Z")
 _LONGEST_TITLE = 60
@@ -106,14 +106,14 @@ class Amending:
             raise NotPlacedError(f"{order.to} does not follow {order.address}")
         del self.clauses[at:end]
         last = f" to {order.to}" if order.to else ""
-        return Change(order.item, f"{gone[0].address}{last}", "deleted", _told(gone), quote=order.quote)
+        return Change(order.item, f"{gone[0].address}{last}", "deleted", told(gone), quote=order.quote)
 
     def _revise(self, order: Instruction) -> Change:
         at = self._at(order.address)
         if order.lines and all(line.table is not None for line in order.lines):
             return self._tables(order, at)
         old, end = self.clauses[at], self._end(at)
-        before = _told(self.clauses[at:end] if order.kind == "replace" else self.clauses[at : at + 1])
+        before = told(self.clauses[at:end] if order.kind == "replace" else self.clauses[at : at + 1])
         own = [
             at + 1 + n for n, clause in enumerate(self.clauses[at + 1 : end]) if clause.address == old.address
         ]
@@ -131,12 +131,12 @@ class Amending:
             if children:
                 note = f"what is printed below it, from {children[0]} on, is read as it stands"
         self.clauses[at:end] = [*made, *keep]
-        return Change(order.item, old.address, "revised", before, _told(made), note=note, quote=order.quote)
+        return Change(order.item, old.address, "revised", before, told(made), note=note, quote=order.quote)
 
     def _below_title(self, order: Instruction, at: int, body: list[int], made: list[Clause]) -> Change:
         """A numbered title over text without a number: the text is what is revised."""
         title = self.clauses[at]
-        before = _told([self.clauses[n] for n in body])
+        before = told([self.clauses[n] for n in body])
         first = made[0].text
         if first.casefold().startswith(title.text.casefold()):
             first = first[len(title.text) :].lstrip(" .:-–—")
@@ -150,7 +150,7 @@ class Amending:
         for n in reversed(body):
             del self.clauses[n]
         self.clauses[body[0] : body[0]] = [*new, *rest]
-        return Change(order.item, title.address, "revised", before, _told([*new, *rest]), quote=order.quote)
+        return Change(order.item, title.address, "revised", before, told([*new, *rest]), quote=order.quote)
 
     def _tables(self, order: Instruction, at: int) -> Change:
         """A table given as the new text takes the place of the paragraph's own."""
@@ -158,19 +158,19 @@ class Amending:
         tables = [n for n, c in enumerate(self.clauses) if c.table is not None and c.address == address]
         if len(tables) != len(order.lines):
             raise NotPlacedError(
-                f"{address} has {_count(len(tables), 'table')}, and {len(order.lines)} is given"
+                f"{address} has {counted(len(tables), 'table')}, and {len(order.lines)} is given"
             )
-        before = _told([self.clauses[n] for n in tables])
+        before = told([self.clauses[n] for n in tables])
         for n, line in zip(tables, order.lines, strict=True):
             old = self.clauses[n]
             table = replace(line.table, caption=old.table.caption) if line.table and old.table else line.table
             self.clauses[n] = replace(old, table=table, flags=(), deleted="", amended=self._cited(old, order))
-        after = _told([self.clauses[n] for n in tables])
+        after = told([self.clauses[n] for n in tables])
         return Change(order.item, address, "revised", before, after, quote=order.quote)
 
     def _add(self, order: Instruction) -> Change:
         first = order.lines[0] if order.lines else Line("", "")
-        label, _ = _label(first)
+        label, _ = label_of(first)
         address, note = order.address, ""
         if order.after:
             anchor = self._at(order.after)
@@ -189,7 +189,7 @@ class Amending:
         model = self._model(address)
         made = self._made(order, model, address)
         self.clauses[at:at] = made
-        return Change(order.item, address, "added", "", _told(made), note=note, quote=order.quote)
+        return Change(order.item, address, "added", "", told(made), note=note, quote=order.quote)
 
     def _place(self, address: str) -> int:
         """Where a new paragraph goes: behind the last of its article that is printed before it."""
@@ -198,7 +198,7 @@ class Amending:
         for at, clause in enumerate(self.clauses):
             own = tokens(clause.address)
             if clause.label and own[: len(wanted) - 1] == wanted[:-1] and len(own) <= len(wanted):
-                if len(own) == len(wanted) and _counts(own[-1]) > _counts(wanted[-1]):
+                if len(own) == len(wanted) and counts(own[-1]) > counts(wanted[-1]):
                     continue
                 best = at
         if best < 0:
@@ -240,8 +240,6 @@ class Amending:
 
     def _change(self, order: Instruction) -> Change:
         """Words for words in a paragraph; each must stand there, and once where not every one is meant."""
-        if not order.address and not order.every:
-            raise NotPlacedError("it is not said in which paragraph")
         scope = self._scope(order)
         before: list[str] = []
         after: list[str] = []
@@ -252,16 +250,19 @@ class Amending:
             total = sum(count for _, count in own)
             if not own:
                 raise NotPlacedError(f'"{old}" does not stand there')
+            if total > 1 and not order.every and not order.address:
+                standing = ", ".join(dict.fromkeys(self.clauses[n].address for n, _ in own))
+                raise NotPlacedError(f'it is not said in which paragraph: "{old}" stands in {standing}')
             if total > 1 and not order.every:
                 raise NotPlacedError(f'"{old}" stands there {total} times, and it is not said which is meant')
             for n, _ in own:
                 clause = edited.get(n, self.clauses[n])
                 text = f"{old} {new}" if order.kind == "insert" else new
-                edited[n] = replace(_swapped(clause, old, text), amended=self._cited(self.clauses[n], order))
+                edited[n] = replace(swapped(clause, old, text), amended=self._cited(self.clauses[n], order))
         for n, clause in edited.items():
-            before.append(_told([self.clauses[n]]))
-            after.append(_told([clause]))
-            self._retitle(n, clause)
+            before.append(told([self.clauses[n]]))
+            after.append(told([clause]))
+            self._retitle(n, _edited(self.clauses[n], clause))
         touched = dict.fromkeys(clause.address for clause in edited.values())
         address = self.clauses[min(edited)].address if order.address else ", ".join(touched)
         return Change(
@@ -278,9 +279,9 @@ class Amending:
         return own if not order.every and any(self._count(self.clauses[n], first) for n in own) else inside
 
     def _count(self, clause: Clause, words: str) -> int:
-        pattern = _pattern(words)
+        found = pattern(words)
         cells = clause.table.cells if clause.table is not None else ()
-        return len(pattern.findall(clause.text)) + sum(len(pattern.findall(cell.text)) for cell in cells)
+        return len(found.findall(clause.text)) + sum(len(found.findall(cell.text)) for cell in cells)
 
     def _retitle(self, at: int, new: Clause) -> None:
         """Puts a changed clause in place, and its new words at the head of what stands under it."""
@@ -298,131 +299,18 @@ class Amending:
             amended = (*amended, new.amended[-1])
         return replace(clause, headings=headings, article=article, amended=amended)
 
-    # Making -----------------------------------------------------------------------------------------------------
+    def _made(self, order: Instruction, model: Clause, address: str) -> list[Clause]:
+        stands = self.has(address)
+        cited = self._cited(model, order) if stands else (self._cite(order),)
+        made = made_of(order, model, address, stands, cited)
+        if not made:
+            raise NotPlacedError("its new text is not found")
+        return made
 
     def _cited(self, clause: Clause, order: Instruction) -> tuple[Citation, ...]:
         return (*clause.amended, self._cite(order))
 
-    def _made(self, order: Instruction, model: Clause, address: str) -> list[Clause]:
-        """The clauses of a new text: the paragraph itself, and what is lettered below it."""
-        parts = [_label(line) for line in order.lines if line.table is None]
-        if not parts or not parts[0][1]:
-            raise NotPlacedError("its new text is not found")
-        cited = (*model.amended, self._cite(order)) if self.has(address) else (self._cite(order),)
-        own, text = parts[0]
-        if own and tokens(own)[-1:] != tokens(address)[-1:]:
-            text = f"{own}. {text}"
-        label = model.label if self.has(address) else f"{address.rpartition('.')[2]}."
-        first = replace(
-            model, address=address, label=label, text=text, hidden=False, flags=(), deleted="", spans=(), table=None,
-            amended=cited,
-        )  # fmt: skip
-        made = [first]
-        forms = [_form(address)]
-        chain = [first]
-        for line in order.lines[1:]:
-            if line.table is not None:
-                made.append(
-                    replace(chain[-1], label="", text="", table=line.table, level=chain[-1].level + 1)
-                )
-                continue
-            mark, words = _label(line)
-            if not mark:
-                above = chain[-1]
-                headings = (*above.headings, above.text)
-                made.append(replace(above, label="", text=words, level=above.level + 1, headings=headings))
-                continue
-            form = _form(mark)
-            depth = forms.index(form) if form in forms else len(forms)
-            forms, chain = forms[:depth], chain[:depth]
-            over = chain[-1] if chain else None
-            base = over.address if over is not None else address.rpartition(".")[0]
-            made.append(
-                replace(
-                    first,
-                    address=f"{base}.{mark}",
-                    label=f"{mark}.",
-                    text=words,
-                    level=over.level + 1 if over is not None else first.level,
-                    headings=(*over.headings, over.text) if over is not None else first.headings,
-                )
-            )
-            forms.append(form)
-            chain.append(made[-1])
-        return made
 
-
-def _label(line: Line) -> tuple[str, str]:
-    """The letter or number at the head of a line, without its signs, and the words behind it."""
-    if line.label:
-        return _bare(line.label), line.text
-    found = typed(line.text)
-    if found is None or found.form == "part" or (not found.sure and len(found.tokens) < 2):
-        return "", line.text
-    return _bare(found.shown), line.text[found.end :].strip()
-
-
-def _bare(label: str) -> str:
-    parts = re.findall(r"\d+|[A-Za-z]+", label)
-    return parts[-1] if parts else ""
-
-
-def _form(address: str) -> str:
-    last = address.rpartition(".")[2].strip("() ")
-    return "1" if last.isdigit() else "A" if last.isupper() else "a"
-
-
-def _counts(token: str) -> tuple[int, str]:
-    return (int(token), "") if token.isdigit() else (len(token), token)
-
-
-def _count(count: int, noun: str) -> str:
-    return f"no {noun}" if not count else f"{count} {noun}{'s' if count > 1 else ''}"
-
-
-def _pattern(words: str) -> re.Pattern[str]:
-    """Words as they may stand: white space and hyphens alike, and no part of a longer word or number."""
-    parts = [re.escape(part) for part in re.split(r"[\s-]+", words) if part]
-    text = r"[\s-]+".join(parts) if parts else re.escape(words)
-    before = r"(?<![\w.])" if words[:1].isalnum() else ""
-    after = r"(?!\w|\.\d)" if words[-1:].isalnum() else ""
-    return re.compile(f"{before}{text}{after}", re.I)
-
-
-def _swapped(clause: Clause, old: str, new: str) -> Clause:
-    pattern = _pattern(old)
-    if clause.table is not None:
-        cells = tuple(
-            replace(cell, text=_tidy(pattern.sub(lambda _: new, cell.text)), spans=())
-            if pattern.search(cell.text)
-            else cell
-            for cell in clause.table.cells
-        )
-        clause = replace(clause, table=replace(clause.table, cells=cells))
-    spans: list[Span] = list(clause.spans)
-    text = clause.text
-    for match in reversed(list(pattern.finditer(text))):
-        text = text[: match.start()] + new + text[match.end() :]
-        by = len(new) - len(match[0])
-        kept = [span for span in spans if span.end <= match.start() or span.start >= match.end()]
-        spans = [
-            replace(span, start=span.start + by, end=span.end + by) if span.start >= match.end() else span
-            for span in kept
-        ]
-    return replace(clause, text=text if spans else _tidy(text), spans=tuple(spans))
-
-
-def _tidy(text: str) -> str:
-    """A text from which words were taken, without the gaps that they left."""
-    return re.sub(r"\s+([,.;:])", r"\1", " ".join(text.split()))
-
-
-def _told(clauses: list[Clause]) -> str:
-    """Clauses as one text, for a report."""
-    parts = []
-    for clause in clauses:
-        if clause.table is not None:
-            parts.append(" | ".join(cell.text for cell in clause.table.cells if cell.text))
-        elif clause.text and not clause.hidden:
-            parts.append(f"{clause.label} {clause.text}" if clause.label and parts else clause.text)
-    return " ".join(parts)
+def _edited(clause: Clause, edit: Clause) -> Clause:
+    """A clause where it stands now, with the words of its edited copy."""
+    return replace(clause, text=edit.text, spans=edit.spans, table=edit.table, amended=edit.amended)

@@ -65,11 +65,12 @@ SECTION = re.compile(r"\bsection\s+(?:no\.?\s*)?(\d{2}[ .-]?\d{2}[ .-]?\d{2}(?:\
 QUOTED = re.compile(r"[\"“”]([^\"“”]+)[\"“”]|(?<!\w)[‘'](.+?)[’'](?!\w)")
 _VERB = r"(?:revise|delete|change|replace|add|insert|substitute|amend|modify|omit|remove|strike|correct|reword|append)"
 _STARTS = re.compile(
-    rf"\W*(?:(?:in|at|after|under)\s+(?:the\s+)?(?:{_NOUN}|section|table)|{_NOUN}\s+\d|section\s+\d|{_VERB})\b",
+    rf"\W*(?:(?:in|at|after|under)\s+(?:the\s+)?(?:{_NOUN}|section|table|\d+)|{_NOUN}\s+\d|section\s+\d|\d{{1,2}}\.\d+|{_VERB})\b",
     re.I,
 )
 _HAS_VERB = re.compile(rf"\b{_VERB}d?\b", re.I)
-NEXT = re.compile(rf"(?<=[.;”\"’'])\s+(?=(?:{_VERB}|[Ii]n\s+{_NOUN})\s)", re.I)
+NEXT = re.compile(rf"(?:(?<=[.;])|(?<=[.;][”\"’']))\s+(?=[A-Z])(?=(?i:{_VERB}|in\s+{_NOUN})\s)")
+"""Where a second instruction begins in one line."""
 _DELETES = re.compile(r"\b(?:delete|omit|remove|strike)d?\b", re.I)
 _SUBSTITUTES = re.compile(
     r"\b(?:substitute|replace|insert|in\s+lieu\s+thereof|with\s+the\s+following)\b", re.I
@@ -102,8 +103,15 @@ def is_instruction(text: str) -> bool:
     )
 
 
-def read(text: str, item: str, section: str) -> list[Instruction]:
-    """The instructions of one line; several where it names several paragraphs to delete."""
+HEADED = re.compile(rf"\W*(?:{_NOUN}\s+)?({_PLACE})\W*\Z", re.I)
+"""A line that only names a paragraph: those below it are about that one."""
+
+
+def read(text: str, item: str, section: str, under: str = "") -> list[Instruction]:
+    """The instructions of one line; several where it names several paragraphs to delete.
+
+    under  the address that a line above names, for a line that names none
+    """
     bare = _without_quotes(text)
     named = SECTION.search(bare)
     if named is not None:
@@ -113,24 +121,24 @@ def read(text: str, item: str, section: str) -> list[Instruction]:
     pairs, kind = _pairs(text, quotes)
     if pairs:
         every = bool(_EVERY.search(bare))
-        return [Instruction(item, kind, section, _address(bare), text, pairs=pairs, every=every)]
+        return [Instruction(item, kind, section, _address(bare) or under, text, pairs=pairs, every=every)]
     verb = _HAS_VERB.search(bare)
     colon = bare.find(":", verb.start() if verb is not None else 0)
     head = bare if colon < 0 else bare[:colon]
     rest = text[colon + 1 :] if colon >= 0 else _after_reads(text, bare)
     if _DELETES.search(head):
         if _SUBSTITUTES.search(head):
-            return [_with_text("replace", item, section, _address(head), text, rest)]
+            return [_with_text("replace", item, section, _address(head) or under, text, rest)]
         if len(quotes) == 1:
             words = _words(quotes[0])
-            return [Instruction(item, "change", section, _address(bare), text, pairs=((words, ""),))]
-        return _deletions(bare, item, section, text)
+            return [Instruction(item, "change", section, _address(bare) or under, text, pairs=((words, ""),))]
+        return _deletions(bare, item, section, text, under)
     if _ADDS.search(head):
         after = _AFTER.search(head)
         place = _address(head if after is None else head[: after.start()] + head[after.end() :])
         added = _with_text("add", item, section, place, text, rest, after[1] if after is not None else "")
         return [added]
-    return [_with_text("revise", item, section, _address(head), text, rest)]
+    return [_with_text("revise", item, section, _address(head) or under, text, rest)]
 
 
 def _with_text(
@@ -143,12 +151,13 @@ def _with_text(
     )
 
 
-def _deletions(bare: str, item: str, section: str, text: str) -> list[Instruction]:
+def _deletions(bare: str, item: str, section: str, text: str, under: str) -> list[Instruction]:
     stretch = _RANGE.search(bare)
     if stretch is not None:
         return [Instruction(item, "delete", section, stretch[1], text, to=stretch[2])]
     article = _joined(bare)
     places = [article] if article else [match[1] for match in ADDRESS.finditer(bare)]
+    places = places or ([under] if under else [])
     found = [Instruction(item, "delete", section, place, text) for place in places]
     return found or [Instruction(item, "unread", section, "", text)]
 
