@@ -44,6 +44,9 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
         ("walls", r"^(?!.*\broof).*\b(?:walls?|siding|liners?|soffits?|curtain\s?wall|windows?|doors?|facades?)\b"),
         ("mockup", r"\bmock-?ups?\b"),
+        ("conditions", r"\bpre-?(?:installation|roofing|construction|application)\b.*\b(?:meetings?|conferences?)\b|"
+                  r"^\W*(?:project |site |field |environmental |job )?conditions\W*$|\bdelivery\b|\bstorage\b|"
+                  r"^\W*(?:sequencing|coordination|scheduling|cleaning|protection)\b.*$|\brelated documents\b"),
     )
 )  # fmt: skip
 KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution", "fastening")
@@ -93,6 +96,7 @@ _SAYS = (
     ("warranty", word_set("warranty guarantee warrant warranted guaranty guaranteed")),
     ("qualifications", word_set("experience experienced")),
 )
+_NO_INSTALLING = frozenset(["install", "work", "begin", "proceed", "start"])
 _FASTENS = word_set("fasten secure attach nail screw anchor staple weld")
 
 
@@ -103,6 +107,8 @@ def said_kinds(words: frozenset[str], first: str = "") -> frozenset[str]:
         kinds.add("submittals")
     if first in _FASTENS:
         kinds.add("fastening")
+    if first == "do" and not _NO_INSTALLING.isdisjoint(words):
+        kinds.add("conditions")
     return frozenset(kinds)
 
 

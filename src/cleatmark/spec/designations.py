@@ -52,7 +52,9 @@ NEXT_ASTM = re.compile(rf"(?P<astm>[A-G]-?\d{{2,4}}|[A-G]\s\d{{3,4}})(?!\d){_AST
 NEXT_NUMBER = re.compile(
     r"(?P<number>\d{3,4}[A-Z]?)\b(?:-\d\d\b)?(?!\s*(?:psf|psi|Pa|lb|mm|in|ft|hours?)\b)(?![.,]\d)"
 )
-LONE_METHOD = re.compile(r"E[-\s]?(?:84|96|108|119|136|283|330|331|1592|1637|1646|1680|2140)\b" + _ASTM_TAIL)
+LONE_METHOD = re.compile(
+    r"(?P<astm>E[-\s]?(?:84|96|108|119|136|283|330|331|1592|1637|1646|1680|2140))\b" + _ASTM_TAIL
+)
 """Methods of this trade that nobody needs to be told are ASTM's."""
 
 RATING = re.compile(

@@ -246,6 +246,8 @@ def _value(
         got = tuple(values.with_basis(value, basis) for value in got)
     if field.kind == "speed":
         level = sense.speed_level(line.items, line.item_of(first), line.item_of(last))
+    if field.kind == "speed" and typed.sign:
+        return None
     if typed.apart:
         flags.append("conflict")
     return Found(

@@ -215,11 +215,18 @@ def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> No
         if text[position] == " ":
             position += 1
             continue
-        lexeme, extra = _next(text, position, end, body if listing or body == "ASTM" else "", last)
+        given = (
+            body
+            if listing or body == "ASTM" or (body and _is_listed(text, position, end, last, found))
+            else ""
+        )
+        lexeme, extra = _next(text, position, end, given, last)
         if lexeme.kind == "standard":
             body, listing = lexeme.key.split()[0], True
         elif lexeme.key not in _LISTS:
             listing = False
+            if lexeme.kind == "word" and lexeme.key in _BODIES:
+                body = lexeme.key.upper()
         found.append(lexeme)
         if extra is not None:
             found.append(extra)
@@ -227,6 +234,15 @@ def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> No
         last = lexeme.key if lexeme.kind in ("word", "punct", "standard") else ""
 
 
+def _is_listed(text: str, at: int, end: int, last: str, found: list[Lexeme]) -> bool:
+    """Whether a number with its year stands where a list of a body's standards has one: "UL: 580-06 ...; 1897-15"."""
+    if not text[at].isdigit() or not _DATED.match(text, at, end):
+        return False
+    return not found or last in (";", ":") or (last == ")" and found[-2].key in _BODIES)
+
+
+_BODIES = frozenset(["ul", "fm", "aama", "tas", "astm"])
+_DATED = re.compile(r"\d{3,4}[A-Z]?-\d{2}(?:\d\d)?\b")
 _RUN = re.compile(r" *([A-Za-z]+)(?![A-Za-z'.])")
 _PLAIN_STEMS: dict[str, str] = {}
 """Stems of words that start nothing but themselves, as they were written. Filled as words are met."""
@@ -294,10 +310,8 @@ def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme,
         if len(low) == 1:
             bare = std.NEXT_ASTM if body == "ASTM" else std.LONE_METHOD
             if named := bare.match(text, at, end):
-                number = re.sub(r"[-\s]", "", named.group())
-                key = re.match(r"[A-G]\d{1,4}", number)
-                if key:
-                    return Lexeme("standard", f"ASTM {key.group()}", at, named.end()), None
+                number = re.sub(r"[-\s]", "", named["astm"])
+                return Lexeme("standard", f"ASTM {number}", at, named.end()), None
     if low in zones.STARTS and (zone := zones.zone_at(text, at, end)):
         return Lexeme("zone", zone.key, at, zone.end), None
     if low in DEFER_STARTS:

@@ -82,6 +82,7 @@ _FEET_INCHES = re.compile(
 _SLOPE = re.compile(
     rf"(?P<rise>{_N})\s?(?::|on|in|to)\s?12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?", re.IGNORECASE
 )
+_RISE = re.compile(r"1\s?:\s?(?P<run>\d{2})\b(?![.:]\d)")
 _RATIO = re.compile(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
     r"|span\s(?:length\s)?divided\sby\s(?P<m>\d{2,4})\b",
@@ -195,6 +196,8 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
         return _dual("length", value, "", "", "long", text, found.end(), end)
     if (found := _SLOPE.match(text, at, end)) and text[at] not in "-+":
         return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
+    if (found := _RISE.match(text, at, end)) and text[at] not in "-+":
+        return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
     if found := _RATIO.match(text, at, end):
         n = found["n"] or found["m"]
         if int(n) >= 60:

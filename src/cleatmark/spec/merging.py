@@ -122,7 +122,7 @@ def _link(one: Found, other: Found) -> str:
         return ""
     between = one.sentence.lexemes[one.last + 1 : other.first]
     keys = [lexeme.key for lexeme in between]
-    if other.first <= one.last or not keys or len(keys) > 14:
+    if other.first <= one.last or not keys or len(keys) > 20:
         return ""
     if any(key in _VERBS or key in ";:." for key in keys):
         return ""

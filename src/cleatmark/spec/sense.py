@@ -12,7 +12,7 @@ from cleatmark.spec.lines import Line
 
 _LOW = (
     r"minimum|min|at least|in no (?:case|event|instance) (?:be )?(?:less|lighter|thinner|smaller|lower) than|"
-    r"(?:not|no|nor) (?:be )?(?:less|lower|lighter|thinner|smaller|narrower|fewer|shorter) than|"
+    r"(?:not|no|nor) (?:(?:be|taken|assumed|considered|as|to) ){0,3}(?:less|lower|lighter|thinner|smaller|narrower|fewer|shorter) than|"
     r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
     r"meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
 )
@@ -25,11 +25,15 @@ _HIGH = (
 )
 _BOUND_BEFORE = re.compile(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
 _NOT_ASKED = re.compile(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
+_NOT_ENOUGH = re.compile(
+    r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|substitute|"
+    r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)"
+)
 _BOUND_AFTER = re.compile(
     r"^(?: ,)?(?: (?:oc|thick|wide|high|deep|nominal|in|thickness|coverage|psf|apart|on center|each|gauge|clear|yield|"
     r"strength|uncoated|base metal|spacing|rating|rated|year|metal|steel|"
     r"aluminum|sheet|class|of|width|height|uplift)){0,4}?"
-    r"(?: ,)? (?:(?P<low>minimum|min|(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
+    r"(?: ,)? (?:(?:(?:is|are|be) )?(?:the )?(?P<low>minimum|min|(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
     r"|(?P<high>maximum|max|or (?:less|fewer|closer|lower|tighter|narrower|smaller)))(?!\S)(?! <)"
 )
 _BARE_HIGH = re.compile(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
@@ -112,7 +116,7 @@ def sense(line: Line, lexemes: Sequence[Lexeme], first: int, last: int, *, amoun
     segment = _segment(line.items, first)
     stop = _segment_end(line.items, last)
     before, after = line.items[segment:first], _with_commas(line, lexemes, last, stop)
-    if _NOT_ASKED.search(" ".join(after[:12])):
+    if _NOT_ASKED.search(" ".join(after[:12])) or _NOT_ENOUGH.search(" ".join(line.items[segment:stop])):
         return Sense("replaced")
     if _REPLACED.search(" ".join(before)):
         return Sense("replaced")
@@ -148,8 +152,22 @@ def verb(line: Line, first: int, last: int) -> str:
     return found
 
 
+_TOLD = {
+    "strength": "strength",
+    "ultimate": "strength",
+    "lrfd": "strength",
+    "factored": "strength",
+    "asd": "allowable",
+    "allowable": "allowable",
+    "unfactored": "allowable",
+    "service": "allowable",
+}
+
+
 def level(items: Sequence[str], first: int = -1) -> str:
     """allowable, strength or "": the level that a sentence gives its pressures, not its wind speed."""
+    if 0 <= first < len(items) - 1 and (told := _TOLD.get(items[first + 1])):
+        return told
     text = " ".join(items)
     at = len(" ".join(items[:first])) if first >= 0 else len(text)
     best, found = 10_000, ""

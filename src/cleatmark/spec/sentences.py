@@ -149,8 +149,10 @@ def _kinds(article: str, headings: tuple[str, ...], own: str, part: int) -> froz
 def _body_above(above: tuple[Heading, ...]) -> str:
     """The standards body that a heading names alone ("ASTM INTERNATIONAL (ASTM)")."""
     for head in reversed(above[-2:]):
-        if len(head.line.items) <= 6 and "astm" in head.line.items:
-            return "ASTM"
+        if len(head.line.items) <= 12:
+            for body in ("astm", "ul", "fm", "aama", "tas"):
+                if body in head.line.items:
+                    return body.upper()
     return ""
 
 
