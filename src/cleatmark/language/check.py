@@ -18,6 +18,9 @@ from cleatmark.language.names import Name
 from cleatmark.language.program import RUN_CONTEXT
 from cleatmark.problems import Problem, did_you_mean
 
+BESIDES = frozenset(["sources", "because", "in_force_from", "in_force_until"])
+"""Clauses that say why and when an amendment changes a rule, not what."""
+
 
 def check(merged: Merged, *, cases: bool = True) -> tuple[Problem, ...]:
     """All mistakes of meaning in a merged set of rulebooks, in the order of its files. A review has no use for cases
@@ -144,7 +147,7 @@ def assembly_field(desk: Desk, node: t.Statement, path: str) -> Name | None:
     found = desk.names.resolve(f"proposed.{path}", ())
     if isinstance(found, Name):
         return found
-    if path not in desk.spoilt:
+    if not desk.blameless(path):
         near = found.near.removeprefix("proposed.") if found.near else None
         help_ = f'did you mean "{near}"?' if near else "name it without proposed. or spec."
         desk.tell(desk.find(path, node.pos), f"no field of the assembly is called `{path}`", help_)
@@ -167,7 +170,7 @@ def change(desk: Desk, node: t.Amend | t.Waive) -> None:
     words(desk, node.clauses)
     conditions(desk, target, node.clauses, own)
     needs(desk, node, node.clauses, "amendment", ("source or because",))
-    if not any(pos for pos in node.clauses.places) and desk.whole(node):
+    if not set(node.clauses.places) - BESIDES and desk.whole(node):
         desk.tell(
             node, f'the amendment of "{node.id}" changes nothing', "name the clause that is to read otherwise"
         )

@@ -17,7 +17,7 @@ def cases(desk: Desk) -> None:
     """The cases and assemblies of the current file."""
     for problem in check_cases(desk.file, desk.merged, desk.names):
         blamed = re.search(r'is called "([^"]*)"', problem.message)
-        if blamed is None or blamed[1] not in desk.spoilt:
+        if blamed is None or not desk.blameless(blamed[1]):
             desk.add((problem,))
     for node in desk.file.statements:
         if isinstance(node, t.Case):

@@ -162,7 +162,7 @@ def quantified(desk: Desk, node: t.Quantified, context: Context) -> None:
     """`every`, `some` and `no` over things there are."""
     known = (*THINGS, *desk.kinds)
     if node.over not in known:
-        if node.over in desk.spoilt:
+        if desk.blameless(node.over):
             return
         singular = node.over.removesuffix("s")
         near = (f'did you mean "{singular}"?',) if singular in known else did_you_mean(node.over, known)

@@ -49,7 +49,7 @@ def name(desk: Desk, node: t.AnyStatement) -> None:
     """Checks the name that a statement takes."""
     if isinstance(node, t.Case | t.Amend | t.Waive):
         return
-    if node.id in WORDS or (isinstance(node, NAMED) and node.id in SCOPES):
+    if isinstance(node, NAMED) and (node.id in WORDS or node.id in SCOPES):
         desk.tell(
             node,
             f'"{node.id}" is a word of the language and cannot be a name',
@@ -60,7 +60,7 @@ def name(desk: Desk, node: t.AnyStatement) -> None:
             rest = node.id.partition(".")[2] or "panel.width"
             message = f'no field starts with "{node.id.split(".")[0]}"'
             desk.tell(node, message, f"a field of the assembly is declared once, without it: {rest}")
-        elif node.id in SCOPES:
+        elif node.id in WORDS or node.id in SCOPES:
             desk.tell(
                 node,
                 f'"{node.id}" is a word of the language and cannot be a name',

@@ -141,7 +141,7 @@ def alone(desk: Desk, node: t.Condition, context: Context) -> None:
         limit = _amount(node.right, field.kind)
         known = [amount for amount in amounts if isinstance(amount, Fraction)]
         open_ = any(_holds(node.op, one, limit) for one in known) if isinstance(limit, Fraction) else True
-        if known and not open_ and node.op not in ("is", "is not"):
+        if limit in known and not open_ and node.op not in ("is", "is not"):
             most = field.choices[known.index(max(known))]
             least = field.choices[known.index(min(known))]
             desk.tell(node, f"this can never be met: {field.path} goes from {least} to {most}")

@@ -60,7 +60,7 @@ def _fits(desk: Desk, node: t.ReadingStatement, field: Field, written: str, at: 
     """Whether the value of a phrase is one of the subject's kind. A misuse is read as what it is."""
     found = [(kind, allowed, part) for kind, allowed, part in phrases.slots(written) if kind in phrases.SLOTS]
     values = [item for item in found if item[0] != "zone"]
-    if not values and field.kind in KINDS and not node.value and node.relation not in NO_VALUE:
+    if "{" not in written and field.kind in KINDS and not node.value and node.relation not in NO_VALUE:
         slot = next((kind for kind, kinds in phrases.SLOTS.items() if field.kind in kinds), field.kind)
         desk.tell(
             at, f"the phrase gives no value, and {field.path} is {a(field.kind)}", f"put one in: {{{slot}}}"

@@ -129,9 +129,7 @@ def define(desk: Desk, node: t.Define) -> None:
     """A define: of a thing there is, at a level there is, its alternatives, and what it rests on."""
     context = context_of(node.of)
     if not context:
-        desk.one_of(
-            desk.find(node.of, node.pos), node.of, OF, f'a define is of a {", ".join(OF)}; not of "{node.of}"'
-        )
+        desk.one_of(desk.find(node.of, node.pos), node.of, OF, f'no define can be of a "{node.of}"')
         return
     if node.level and node.level not in LEVELS:
         desk.one_of(

@@ -10,6 +10,8 @@ from cleatmark.fields import Field
 from cleatmark.language import tree as t
 from cleatmark.language.checking import Context, Desk, a, listed
 from cleatmark.language.compare import fold
+from cleatmark.language.cuts import code_of
+from cleatmark.language.examples import CLAUSES
 from cleatmark.language.layers import day
 from cleatmark.language.names import Name
 from cleatmark.problems import did_you_mean, near_name
@@ -40,8 +42,8 @@ def operand(desk: Desk, node: t.Operand, context: Context, beside: t.Operand | N
             desk.tell(node, f"`{node.how} of` compares amounts; text stands among them")
         if any(not _alike(known[0], kind) for kind in known[1:]):
             desk.tell(node, f"`{node.how} of` mixes kinds: " + ", ".join(a(kind) for kind in known))
-    else:
-        lookup(desk, node, context)
+    elif not lookup(desk, node, context):
+        return ""
     return desk.names.kind_of(node, context)
 
 
@@ -51,7 +53,11 @@ def path(desk: Desk, node: t.Path, context: Context, beside: t.Operand | None) -
     if isinstance(name, Name):
         if name.scope == "nearest":
             desk.tell(node, "`nearest` can be named in messages only; a verdict never rests on it")
+            return ""
         return name.kind
+    if node.name in CLAUSES and not desk.line(node.pos.line)[: node.pos.column - 1].strip():
+        unfinished(desk, node)
+        return ""
     field = expected_by(desk, beside, context).field
     near = near_name(node.name, field.choices) if field is not None and field.choices else None
     if near is not None and "." not in node.name:
@@ -72,11 +78,23 @@ class Expected(NamedTuple):
     loose: bool = False
 
 
+def unfinished(desk: Desk, node: t.Path) -> None:
+    """A line that ends before its value, so that the next clause's first word was taken for one."""
+    number = node.pos.line - 1
+    while number > 1 and not code_of(desk.line(number)).strip():
+        number -= 1
+    line = code_of(desk.line(number)).rstrip()
+    at = t.Pos(number, len(line) + 1)
+    desk.tell(at, 'the line ends too early; expected a value, such as "steel", 16 in or spec.panel.width')
+
+
 def expected_by(desk: Desk, beside: t.Operand | None, context: Context) -> Expected:
     """What an operand's neighbour asks of it."""
     if isinstance(beside, t.Path):
         name = desk.names.resolve(beside.name, context)
-        return Expected(name.kind, name.field, name.scope == "spec") if isinstance(name, Name) else Expected()
+        if not isinstance(name, Name) or name.scope == "nearest":
+            return Expected()
+        return Expected(name.kind, name.field, name.scope == "spec")
     return Expected() if beside is None else Expected(desk.names.kind_of(beside, context))
 
 
@@ -189,17 +207,21 @@ def gauge(desk: Desk, node: t.Literal, field: Field) -> None:
         )
 
 
-def lookup(desk: Desk, node: t.Lookup, context: Context, *, row: bool = False) -> None:
-    """A table looked up: that it is there, its column, its keys and their kinds. `row`: all columns are meant."""
+def lookup(desk: Desk, node: t.Lookup, context: Context, *, row: bool = False) -> bool:
+    """Whether a table can be looked up so: that it is there, its column, its keys and their kinds.
+
+    row  all columns are meant
+    """
+    before = len(desk.problems)
     table_id, _, column = node.table.partition(".")
     table = desk.names.tables.get(table_id)
     if table is None:
-        if table_id not in desk.spoilt:
+        if not desk.blameless(table_id):
             close = did_you_mean(table_id, desk.names.tables)
             desk.tell(node, f'no table is called "{table_id}"', *close)
         for key in node.keys:
             operand(desk, key, context)
-        return
+        return False
     if len(node.keys) != len(table.by):
         by = ", ".join(table.by)
         message = (
@@ -224,6 +246,7 @@ def lookup(desk: Desk, node: t.Lookup, context: Context, *, row: bool = False) -
             desk.tell(key, f"table {table_id} is by text, and {named(key)} is {a(kind)}")
         if kind in TEXT_KINDS and forms == {"quantity"}:
             desk.tell(key, f"table {table_id} is by amounts, and {named(key)} is text")
+    return len(desk.problems) == before
 
 
 def date(desk: Desk, at: t.Node | t.Pos, written: str) -> bool:

@@ -35,8 +35,10 @@ def taken(desk: Desk, node: t.Statement, word: str, clauses: t.Clauses) -> None:
     for name, pos in clauses.places.items():
         written = CLAUSE_OF.get(name, (name,))
         if not set(written) & set(takes):
+            line = desk.line(pos.line)
+            first = t.Pos(pos.line, len(line) - len(line.lstrip()) + 1, len(written[0]))
             desk.tell(
-                pos,
+                first if line.lstrip().startswith(written[0]) else pos,
                 f"{_a(word)} takes no `{written[0]}`",
                 f"{_a(word)} takes: " + (", ".join(takes) or "no clauses"),
             )

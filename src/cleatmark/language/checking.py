@@ -24,6 +24,7 @@ class Desk:
         self.file = merged.files[0]
         self.spoilt = {item.id for file in merged.files for item in file.spoilt}
         self.spoilt_lines: frozenset[int] = frozenset()
+        self._lost = lost(merged.files)
         self._told: dict[tuple[Place, str], Problem] = {}
 
     def open(self, file: t.RuleFile) -> None:
@@ -57,9 +58,14 @@ class Desk:
         """Whether a statement was read without a mistake of form; of another nothing is missed."""
         return node.pos.line not in self.spoilt_lines
 
+    def blameless(self, word: str) -> bool:
+        """Whether an unknown name is no fault of who names it: its declaration is spoilt, or a rulebook is missing in
+        which it may stand."""
+        return self.file.file in self._lost or word in self.spoilt or word.rsplit(".", 1)[-1] in self.spoilt
+
     def unknown(self, at: t.Node | t.Pos, name: Unknown, *help_: str) -> None:
-        """Notes a name that means nothing here, unless the statement that declares it is spoilt itself."""
-        if name.message.split("`")[1:2] and name.message.split("`")[1].rsplit(".", 1)[-1] in self.spoilt:
+        """Notes a name that means nothing here."""
+        if self.blameless("".join(name.message.split("`")[1:2])):
             return
         near = (f'did you mean "{name.near}"?',) if name.near else ()
         self.tell(at, name.message, *near, *(help_ or name.help))
@@ -69,7 +75,7 @@ class Desk:
         listed = list(known)
         if word in listed:
             return True
-        if word not in self.spoilt:
+        if not self.blameless(word):
             self.tell(
                 at,
                 message,
@@ -98,6 +104,19 @@ class Desk:
         """A second place as a message names it: the line, with the file where it is another."""
         line = f"line {node.pos.line}"
         return line if file.file == self.file.file else f"{file.file}, {line}"
+
+
+def lost(files: Iterable[t.RuleFile]) -> frozenset[str]:
+    """Files that build, directly or further down, on a rulebook that is not there or cannot be told."""
+    known = {file.head.id for file in files}
+    out: set[str] = set()
+    names: set[str] = set()
+    for file in files:
+        untold = not file.head.builds_on and any(item.word == "rulebook" for item in file.spoilt)
+        if untold or any(below not in known or below in names for below in file.head.builds_on):
+            out.add(file.file)
+            names.add(file.head.id)
+    return frozenset(out)
 
 
 def a(kind: str) -> str:

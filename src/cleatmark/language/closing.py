@@ -31,10 +31,16 @@ def unfinished(trouble: Trouble) -> Problem | None:
 
 def open_parenthesis(trouble: Trouble) -> Problem | None:
     """A parenthesis that the clause does not close."""
-    if "RPAR" not in trouble.accepts or not (trouble.kind == "$END" or trouble.starts):
+    inside = trouble.token in ("having", "has", "where")
+    if "RPAR" not in trouble.accepts or not (trouble.kind == "$END" or trouble.starts or inside):
         return None
+    if inside:
+        opening = next((token for token in reversed(trouble.before) if token.type == "LPAR"), None)
+        if opening is not None:
+            help_ = f"close it before `{trouble.token}`: ( ... )"
+            return trouble.tell("the parenthesis is not closed", help_, token=opening)
     opened: list[tuple[int, int]] = []
-    last = trouble.line if trouble.kind != "$END" else trouble.part[1] + 1
+    last = trouble.line - 1 if trouble.starts else trouble.part[1]
     for number in range(last - 1, -1, -1):
         found, closes = _unclosed(trouble.lines[number])
         opened = found
@@ -94,8 +100,10 @@ def needs_parentheses(trouble: Trouble) -> Problem | None:
         return None
     word = str(trouble.before[-1])
     if word in ("for", "of"):
-        example = f"write: {word} ( {trouble.rest} )"
-        return trouble.tell(f"what stands behind `{word}` is put in parentheses", example)
+        value = trouble.rest.split()[0].strip("(),")
+        return trouble.tell(
+            f"what stands behind `{word}` is put in parentheses", f"write: {word} ( {value} )"
+        )
     inner = re.split(r"\s(?:having|has)\b", trouble.rest)[0]
     return trouble.tell(
         f"the condition behind `{word}` stands in parentheses", f"write: {word} ( {inner} )", span=len(inner)

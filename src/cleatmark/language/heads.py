@@ -44,7 +44,7 @@ _COMMENT = re.compile(r"\s*(//|/\*|#(?!\s?\d)|;|—|–|%|\*)")
 def meant(word: str) -> str:
     """The statement that a first word starts, as it stands or as it is meant; "" where nothing is near."""
     bare = word.rstrip(":").casefold()
-    if bare in STATEMENTS:
+    if bare in STATEMENTS or not bare:
         return bare
     return OTHER_STATEMENTS.get(bare) or near_name(bare, STATEMENTS) or ""
 
@@ -64,13 +64,12 @@ def head_problem(lines: Sequence[str], start: int, file: str) -> Problem | None:
     """What is wrong with the first word of a statement, or None."""
     line = lines[start]
     if line[:1].isspace():
-        return Problem(
-            Place(file, start + 1, len(line) - len(line.lstrip()) + 1),
-            "an indented line with no statement above it",
-            ("a statement starts in column 1, such as: " + STATEMENTS["requirement"],),
-            line,
-            len(line.strip()),
-        )
+        place = Place(file, start + 1, len(line) - len(line.lstrip()) + 1)
+        message = "an indented line with no statement above it"
+        if line.split(maxsplit=1)[0] in STATEMENTS:
+            return Problem(place, "a statement starts in column 1", ("take out the spaces before it",), line)
+        help_ = ("a statement starts in column 1, such as: " + STATEMENTS["requirement"],)
+        return Problem(place, message, help_, line, len(line.strip()))
     word = re.split(r'[\s"(]', line, maxsplit=1)[0]
     if word in STATEMENTS:
         return None

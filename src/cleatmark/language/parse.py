@@ -7,6 +7,7 @@ from pathlib import PurePath
 
 from cleatmark.language import tree as t
 from cleatmark.language.cuts import statements
+from cleatmark.language.examples import CLAUSES, STATEMENTS
 from cleatmark.language.grammar import grammar
 from cleatmark.problems import Place, Problem
 
@@ -14,7 +15,10 @@ MOST_CHARACTERS = 2_000_000
 MOST_STATEMENT = 100_000
 MOST_DEPTH = 40
 MOST_LINE = 2_000
+MOST_SIGNS = 200
 MOST_MISTAKES = 500
+_APART = ("give parts of the condition names of their own with `define`",)
+_WORKING = ("not ", "+ ", " - ", "* ", "/ ")
 _SIGNS = frozenset("/#;—–%*")
 
 
@@ -25,7 +29,7 @@ def parse(text: str, file: str) -> tuple[t.RuleFile | None, tuple[Problem, ...]]
         return None, (Problem(Place(file), message, ("split it into several rulebooks",)),)
     lines = text.splitlines()
     written = tuple(lines)
-    problems = _comments(lines, file)
+    problems = [*_comments(lines, file), *_clauses_in_front(lines, file)]
     found: list[t.AnyStatement] = []
     spoilt: list[t.Spoilt] = []
     for start, end in statements(lines):
@@ -63,6 +67,23 @@ def _comments(lines: list[str], file: str) -> list[Problem]:
     return problems
 
 
+def _clauses_in_front(lines: list[str], file: str) -> list[Problem]:
+    """Clauses that stand in column 1: told, and indented from here on."""
+    problems: list[Problem] = []
+    started = False
+    for number, line in enumerate(lines):
+        if not line[:1].isalpha():
+            continue
+        word = line.split(maxsplit=1)[0].rstrip(":")
+        if word in CLAUSES and word not in STATEMENTS and started:
+            message = f"`{word}` starts a clause, and clauses are indented"
+            help_ = ("put two spaces before it, under the statement that it belongs to",)
+            problems.append(Problem(Place(file, number + 1, 1), message, help_, line, len(word)))
+            lines[number] = f"  {line}"
+        started = True
+    return problems
+
+
 def _head(
     found: list[t.AnyStatement], spoilt: list[t.Spoilt], lines: list[str], file: str
 ) -> tuple[t.RulebookHead, list[Problem]]:
@@ -92,6 +113,7 @@ def _head(
             )
             help_ = (f'for example: rulebook {name} "Coastal county amendments"',)
             problems.append(Problem(Place(file, 1, 1), message, help_, lines[0] if lines else ""))
+            spoilt.append(t.Spoilt("rulebook", name, 1))
     elif found[0] is not heads[0] and broken is None:
         first = heads[0].pos.line
         message = "the rulebook statement comes first in its file"
@@ -121,9 +143,13 @@ def _too_much(lines: list[str], start: int, end: int, file: str) -> Problem | No
         message = f"the statement is longer than {MOST_STATEMENT:,} characters"
         help_ = ("a statement starts in column 1; split a long table into several",)
         return Problem(Place(file, start + 1, 1), message, help_, lines[start][:80])
-    depth = 0
+    depth = signs = 0
     for number in range(start, end):
         line = lines[number]
+        signs += sum(line.count(sign) for sign in _WORKING)
+        if signs > MOST_SIGNS and not lines[start].startswith("table"):
+            message = f"the statement has more than {MOST_SIGNS} times `not`, `+`, `-`, `*` or `/`"
+            return Problem(Place(file, number + 1, 1), message, _APART, f"{line[:76]} ...")
         if len(line) > MOST_LINE:
             message = f"the line has {len(line):,} characters; a line may have {MOST_LINE:,}"
             help_ = ("a clause may go on in the next line, indented deeper",)
@@ -136,8 +162,7 @@ def _too_much(lines: list[str], start: int, end: int, file: str) -> Problem | No
             depth += (character == "(") - (character == ")")
             if depth > MOST_DEPTH:
                 message = f"parentheses are nested more than {MOST_DEPTH} deep"
-                help_ = ("give parts of the condition names of their own with `define`",)
-                return Problem(Place(file, number + 1, column + 1), message, help_, line)
+                return Problem(Place(file, number + 1, column + 1), message, _APART, line)
     return None
 
 
@@ -150,6 +175,8 @@ def _statement(
 
     text = "\n" * start + "\n".join(lines[start:end])
     try:
+        if lines[start][:1].isspace():
+            raise UnexpectedInput()
         built = grammar().parse(text)
     except UnexpectedInput:
         from cleatmark.language.recover import recover

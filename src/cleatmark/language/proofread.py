@@ -36,7 +36,7 @@ def proofread(wanted: Iterable[str], base: Path) -> Proofread:
         if found:
             merged, told_ = merge(found)
             problems.extend((*told_, *check(merged)))
-    once = {(problem.place, problem.message): problem for problem in problems}
+    once = {(problem.place, problem.message): problem for problem in reversed(problems)}
     ordered = sorted(once.values(), key=lambda problem: (problem.place, problem.message))
     count = sum(len(file.statements) + 1 for file in files.values())
     return Proofread(tuple(sorted(files)), count, tuple(ordered))

@@ -9,12 +9,12 @@ from msgspec.structs import replace
 from cleatmark.language import tree as t
 from cleatmark.language.build import Built
 from cleatmark.language.cuts import code_of, piece_at, pieces
-from cleatmark.language.examples import STATEMENTS
+from cleatmark.language.examples import CLAUSES, STATEMENTS
 from cleatmark.language.heads import head_problem, meant
 from cleatmark.language.parse import doubled
 from cleatmark.language.syntax import explain
 from cleatmark.language.trouble import read
-from cleatmark.problems import Problem
+from cleatmark.problems import Problem, near_name
 
 MOST_IN_ONE = 25
 """Mistakes told of one statement."""
@@ -29,11 +29,11 @@ def recover(lines: list[str], start: int, end: int, file: str) -> tuple[t.AnySta
     wrong = head_problem(lines, start, file)
     if wrong is not None:
         problems.append(wrong)
-        word = re.split(r'[\s"(]', lines[start], maxsplit=1)[0]
+        word = re.split(r'[\s"(]', lines[start].lstrip(), maxsplit=1)[0]
         right = meant(word)
         if not right:
             return None, problems
-        hidden[start] = right + lines[start][len(word) :]
+        hidden[start] = right + lines[start].lstrip()[len(word) :]
         whole = right == word.rstrip(":").casefold()
     parts = pieces(lines, start, end)
     told: set[int] = set()
@@ -65,9 +65,8 @@ def _with_foundations(
         return statement
     for first, last in parts[1:]:
         text = " ".join(code_of(line) for line in lines[first:last])
-        if re.match(r"\s*build", text, re.IGNORECASE):
-            names = re.findall(
-                r"[A-Za-z_]\w*", re.sub(r"^\s*builds?\s*(on\b)?", "", text, flags=re.IGNORECASE)
-            )
+        words = re.findall(r"[A-Za-z_]\w*", text)
+        if words and near_name(words[0], CLAUSES) == "builds":
+            names = words[2:] if words[1:2] == ["on"] else words[1:]
             return replace(statement, builds_on=tuple(names))
     return statement

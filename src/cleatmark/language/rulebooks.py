@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from cleatmark.language import tree as t
 from cleatmark.language.kept import cache_folder, keep, mark_of
-from cleatmark.language.layers import Merged, merge
+from cleatmark.language.layers import Merged, merge, no_foundation
 from cleatmark.language.program import Program, compile_program
 from cleatmark.problems import InputError, Place, Problem, did_you_mean
 
@@ -116,6 +116,10 @@ def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Pr
         for sibling in path.parent.glob("*.rules"):
             beside.setdefault(sibling.stem, sibling)
         queue.extend((below, name) for below in parsed.tree.head.builds_on)
+    there = {tree.head.id for tree in trees}
+    for tree in trees:
+        missing = [below for below in tree.head.builds_on if below not in there]
+        problems.extend(no_foundation(tree, below, {**known, **beside}) for below in missing)
     return trees, problems
 
 
@@ -136,7 +140,8 @@ def load(wanted: Iterable[str], base: Path) -> Merged:
     problems.extend(found)
     problems.extend(check(merged, cases=False))
     if problems:
-        raise InputError(sorted(problems, key=lambda problem: problem.place))
+        once = {(problem.place, problem.message): problem for problem in reversed(problems)}
+        raise InputError(sorted(once.values(), key=lambda problem: problem.place))
     return merged
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from cleatmark.language.cuts import code_of
 from cleatmark.language.examples import CLAUSES
 from cleatmark.language.trouble import Trouble
 from cleatmark.problems import Problem
@@ -118,6 +119,31 @@ def _closed(rest: str) -> str:
     return f'"{text}"' if len(text) < 60 else f'"{text[:40]} ... "'
 
 
+def unpaired_quotes(trouble: Trouble) -> Problem | None:
+    """A line whose quotation marks do not pair, met behind the text that took the wrong one."""
+    line = code_of(trouble.text)
+    text = next((token for token in reversed(trouble.before) if token.type == "STRING"), None)
+    if trouble.starts or text is None or text.line != trouble.line or line.count('"') % 2 == 0:
+        return None
+    return trouble.tell(
+        "the quotation marks of this line do not pair",
+        "text stands between two of them, and none stands within it",
+        token=text,
+    )
+
+
+def unprintable(trouble: Trouble) -> Problem | None:
+    """A character that nobody sees, left by another program."""
+    sign = trouble.rest[:1] or trouble.text[trouble.column - 1 : trouble.column]
+    if not sign or (sign.isprintable() and sign != "\ufeff"):
+        return None
+    return trouble.tell(
+        f"a character that cannot be seen stands here (U+{ord(sign):04X})",
+        "delete it; it was left by another program",
+        span=1,
+    )
+
+
 def curly_quotes(trouble: Trouble) -> Problem | None:
     """Typographer's quotation marks, single ones, guillemets."""
     first = trouble.token[:1]
@@ -202,7 +228,9 @@ def punctuation(trouble: Trouble) -> Problem | None:
 
 
 SITUATIONS: tuple[Callable[[Trouble], Problem | None], ...] = (
+    unprintable,
     unclosed_quote,
+    unpaired_quotes,
     curly_quotes,
     comment_sign,
     comparison_sign,

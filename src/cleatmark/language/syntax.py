@@ -173,9 +173,10 @@ def misspelt_clause(trouble: Trouble) -> Problem | None:
     if not trouble.starts or not re.match(r"[^\W\d]", trouble.token):
         return None
     takes = TAKES.get(trouble.word, ())
-    listed = f"a `{trouble.word}` takes: " + ", ".join(takes)
+    one = f"{'an' if trouble.word[:1] in 'aeiou' else 'a'} `{trouble.word}`"
+    listed = f"{one} takes: " + (", ".join(takes) or "no clauses")
     if trouble.token.casefold() in CLAUSES:
-        return trouble.tell(f"a `{trouble.word}` takes no `{trouble.token.casefold()}`", listed)
+        return trouble.tell(f"{one} takes no `{trouble.token.casefold()}`", listed)
     near = near_name(trouble.token, [word.split()[0] for word in takes]) or near_name(trouble.token, CLAUSES)
     if near:
         return trouble.tell(
