@@ -447,7 +447,9 @@ class Builder(Transformer[Token, Any]):
         return t.Compare(op=str(word), left=left, right=right, pos=left.pos)
 
     def before(self, left: t.Operand, *rest: Any) -> t.Compare:
-        word = next(str(item) for item in rest if isinstance(item, Token) and item.type == "BEFORE")
+        word = next(
+            " ".join(item.split()) for item in rest if isinstance(item, Token) and item.type == "BEFORE"
+        )
         return t.Compare(op=word, left=left, right=rest[-1], pos=left.pos)
 
     def one_of(self, left: t.Operand, *options: t.Operand) -> t.OneOf:

@@ -22,46 +22,57 @@ MOST_IN_ONE = 25
 
 def recover(lines: list[str], start: int, end: int, file: str) -> tuple[t.AnyStatement | None, list[Problem]]:
     """Every mistake of form in a statement, and what of it stands: without its spoilt clauses, and not at all where
-    its first line is spoilt."""
+    its first line is spoilt. Of a rulebook's head the rest always stands."""
     problems: list[Problem] = []
     hidden = [*lines[:end]]
-    whole = True
+    first_line = lines[start].lstrip()
+    first = re.split(r'[\s"(]', first_line, maxsplit=1)[0]
+    word = meant(first)
     wrong = head_problem(lines, start, file)
     if wrong is not None:
         problems.append(wrong)
-        word = re.split(r'[\s"(]', lines[start].lstrip(), maxsplit=1)[0]
-        right = meant(word)
-        if not right:
+        if not word:
             return None, problems
-        hidden[start] = right + lines[start].lstrip()[len(word) :]
-        whole = right == word.rstrip(":").casefold()
+        hidden[start] = word + first_line[len(first) :]
+    whole = word == first.rstrip(":").casefold()
     parts = pieces(lines, start, end)
     told: set[int] = set()
     while len(problems) < MOST_IN_ONE:
         got = read(lines, hidden, start, end, parts, file)
         if isinstance(got, Built):
             problems.extend(doubled(got, lines, file))
-            return (_with_foundations(got.statement, lines, parts) if whole else None), problems
+            return _standing(got.statement, lines, parts, whole), problems
         problem = explain(got)
         problems.append(problem)
         index = piece_at(parts, problem.place.line - 1)
         if index in told:
-            return None, problems
+            break
         told.add(index)
-        first, last = parts[index]
-        for number in range(first, last):
+        for number in range(*parts[index]):
             hidden[number] = ""
         if index == 0:
-            hidden[start] = STATEMENTS[meant(got.word)]
+            hidden[start] = STATEMENTS[word]
             whole = False
     return None, problems
 
 
+def _standing(
+    statement: t.AnyStatement, lines: list[str], parts: list[tuple[int, int]], whole: bool
+) -> t.AnyStatement | None:
+    """What of a statement can be used. A rulebook keeps its name and what it builds on, as far as they can be told."""
+    if not isinstance(statement, t.RulebookHead):
+        return statement if whole else None
+    if not whole:
+        names = re.findall(r"\w+", lines[parts[0][0]])
+        statement = replace(statement, id=names[1] if len(names) > 1 else statement.id)
+    return _with_foundations(statement, lines, parts)
+
+
 def _with_foundations(
-    statement: t.AnyStatement, lines: list[str], parts: list[tuple[int, int]]
-) -> t.AnyStatement:
-    """A rulebook's head keeps what it builds on, as far as names can be told from a spoilt clause."""
-    if not isinstance(statement, t.RulebookHead) or statement.builds_on:
+    statement: t.RulebookHead, lines: list[str], parts: list[tuple[int, int]]
+) -> t.RulebookHead:
+    """The head with what it builds on, from a spoilt clause where there is one."""
+    if statement.builds_on:
         return statement
     for first, last in parts[1:]:
         text = " ".join(code_of(line) for line in lines[first:last])

@@ -93,7 +93,7 @@ def read(
             line, column = last_code(hidden, start, end)
             at = (line, column, "", "$END")
         else:
-            at = (token.line or start + 1, token.column or 1, str(token), token.type)
+            at = (token.line or start + 1, token.column or 1, str(token).split("\n")[0].rstrip(), token.type)
     at = _swallowed(tokens, hidden, parts, at)
     tokens = _before(text, at)
     accepts = _accepts(tokens)
