@@ -62,6 +62,8 @@ class FieldBook:
         blocks: dict[str, dict[str, Field]] = {}
         for field in self.by_path.values():
             blocks.setdefault(field.block, {})[field.key] = field
+        site = {k: field for k, field in blocks.get("job", {}).items() if k.startswith(("wind.", "roof."))}
+        blocks["spec"] = {**blocks.get("assembly", {}), **site, **blocks.get("spec", {})}
         self._blocks = blocks
 
     def __iter__(self) -> Iterator[Field]:
@@ -72,13 +74,6 @@ class FieldBook:
         the job's wind and roof."""
         if name in ("proposed", "tested"):
             name = "assembly"
-        if name == "spec":
-            site = {
-                key: field
-                for key, field in self._blocks.get("job", {}).items()
-                if key.startswith(("wind.", "roof."))
-            }
-            return {**self._blocks.get("assembly", {}), **site, **self._blocks.get("spec", {})}
         return self._blocks.get(name, {})
 
     def near(self, block: str, key: str) -> str | None:

@@ -61,7 +61,7 @@ def _unit(desk: Desk, node: t.FieldStatement) -> None:
 
 def _group(desk: Desk, node: t.FieldStatement) -> None:
     """Names are leaves: `deck.type`, never `deck` beside it."""
-    under = next((path for path in desk.book.by_path if path.startswith(f"{node.id}.")), None)
+    under = desk.groups.get(node.id)
     if under:
         help_ = f"name what of it is meant, such as {node.id}.type"
         desk.tell(node, f"`{node.id}` is a group already: it holds {under}", help_)

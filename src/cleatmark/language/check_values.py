@@ -156,8 +156,10 @@ def text(desk: Desk, node: t.Literal, wanted: Expected) -> str:
         return kind
     if field is None or not field.choices or field.open or field.kind not in ("choice", "list"):
         return "text"
+    if fold(node.text) in {fold(choice) for choice in field.choices}:
+        return "text"
     near = misspelt(node.text, field.choices) if wanted.loose else near_name(node.text, field.choices)
-    if fold(node.text) not in {fold(choice) for choice in field.choices} and (near or not wanted.loose):
+    if near or not wanted.loose:
         desk.tell(
             node,
             f'"{node.text}" is not among the words of {field.path}',

@@ -21,6 +21,12 @@ class Desk:
         self.book = fields_of(merged.files)
         self.names = names_of(merged, self.book)
         self.kinds = {s.id: s.names for _, s in merged.others if isinstance(s, t.KindStatement)}
+        self.groups = {
+            path[:end]: path
+            for path in reversed(list(self.book.by_path))
+            for end, sign in enumerate(path)
+            if sign == "."
+        }
         self.file = merged.files[0]
         self.spoilt = {item.id for file in merged.files for item in file.spoilt}
         self.spoilt_lines: frozenset[int] = frozenset()

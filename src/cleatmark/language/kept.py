@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from functools import cache
 from pathlib import Path
 
 from cleatmark import __version__
@@ -40,6 +41,7 @@ def keep(path: Path, data: bytes) -> None:
         beside.unlink(missing_ok=True)
 
 
+@cache
 def mark_of(*names: str) -> bytes:
     """What a kept thing depends on beside its text: size and time of the modules that make it."""
     folder = Path(__file__).parent

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from msgspec import Struct
@@ -84,7 +85,8 @@ class Fault(Struct, frozen=True):
     span: int = 1
 
 
-def parts(phrase: str) -> list[Part]:
+@lru_cache(maxsize=512)
+def parts(phrase: str) -> tuple[Part, ...]:
     """The parts of a phrase in order."""
     out: list[Part] = []
     depth = 0
@@ -93,7 +95,7 @@ def parts(phrase: str) -> list[Part]:
         depth -= match.group() == ")"
         out.append(Part(form, match.group(), match.start(), depth))
         depth += match.group() == "("
-    return out
+    return tuple(out)
 
 
 def slots(phrase: str) -> Iterator[tuple[str, str, Part]]:
@@ -115,7 +117,7 @@ def faults(phrase: str) -> Iterator[Fault]:
     yield from _gaps(found)
 
 
-def _signs(found: list[Part]) -> Iterator[Fault]:
+def _signs(found: tuple[Part, ...]) -> Iterator[Fault]:
     opened: list[Part] = []
     for index, part in enumerate(found):
         if part.text == "(":
@@ -171,7 +173,7 @@ def _values(phrase: str) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-def _gaps(found: list[Part]) -> Iterator[Fault]:
+def _gaps(found: tuple[Part, ...]) -> Iterator[Fault]:
     gaps = [index for index, part in enumerate(found) if part.form == "gap"]
     for index in gaps:
         if index in (0, len(found) - 1):
@@ -199,7 +201,7 @@ def _gaps(found: list[Part]) -> Iterator[Fault]:
     yield from _crossings(found, gaps)
 
 
-def _crossings(found: list[Part], gaps: list[int]) -> Iterator[Fault]:
+def _crossings(found: tuple[Part, ...], gaps: list[int]) -> Iterator[Fault]:
     """Gaps that run from one standard to another one's name, so that nobody can say whose the value is."""
     for index in gaps:
         before = next((part for part in reversed(found[:index]) if part.form == "standard"), None)
@@ -224,7 +226,7 @@ def _key(part: Part) -> str:
     return re.sub(r"[\s-]", "", part.text).casefold()
 
 
-def _choice(found: list[Part], one: Part, other: Part) -> bool:
+def _choice(found: tuple[Part, ...], one: Part, other: Part) -> bool:
     """Whether two standards stand as alternatives: `UL-580|UL-1897`."""
     between = [part for part in found if one.at < part.at < other.at]
     return all(part.form in ("sign", "standard") for part in between)

@@ -22,6 +22,28 @@ MAKERS = (
 )
 """Modules on which a kept tree, with the mistakes told of it, depends beside its text."""
 
+CHECKERS = (
+    *(
+        "check.py",
+        "check_conditions.py",
+        "check_fields.py",
+        "check_messages.py",
+        "check_names.py",
+        "check_reach.py",
+    ),
+    *(
+        "check_readings.py",
+        "check_tables.py",
+        "check_values.py",
+        "check_words.py",
+        "checking.py",
+        "phrases.py",
+    ),
+    *("names.py", "reads.py", "layers.py", "compile.py", "compare.py", "program.py", "../fields.py"),
+    *("../units/parse.py", "../units/tables.py", "../units/quantity.py"),
+)
+"""Modules on which it depends whether a set of files is right."""
+
 
 class ParsedFile(Struct, frozen=True):
     """A rule file as kept: its tree and its problems."""
@@ -132,17 +154,35 @@ def _shown(path: Path, base: Path) -> str:
 
 
 def load(wanted: Iterable[str], base: Path) -> Merged:
-    """Rulebooks parsed, merged and checked. Raises InputError with every problem of every file."""
-    from cleatmark.language.check import check
+    """Rulebooks parsed, merged and checked. Raises InputError with every problem of every file.
 
+    A set of files that was found right is not checked again while its texts and the checks stay as they are.
+    """
     files, problems = gather(wanted, base)
     merged, found = merge(files)
     problems.extend(found)
-    problems.extend(check(merged, cases=False))
+    kept = _right(files)
+    if problems or kept is None or not kept.exists():
+        from cleatmark.language.check import check
+
+        problems.extend(check(merged, cases=False))
+        if kept is not None and not problems:
+            keep(kept, b"")
     if problems:
         once = {(problem.place, problem.message): problem for problem in reversed(problems)}
         raise InputError(sorted(once.values(), key=lambda problem: problem.place))
     return merged
+
+
+def _right(files: Iterable[t.RuleFile]) -> Path | None:
+    """Where it is noted that these files were found right."""
+    cache = cache_folder()
+    if cache is None:
+        return None
+    digest = sha256(mark_of(*MAKERS, *CHECKERS))
+    for file in sorted(files, key=lambda file: file.file):
+        digest.update("\n".join((file.file, *file.lines, "")).encode())
+    return cache / f"right-{digest.hexdigest()}.msgpack"
 
 
 def load_program(wanted: Iterable[str], base: Path) -> Program:
