@@ -18,7 +18,8 @@ from pathlib import Path
 from docx.document import Document as Section
 from samples.docx_office import Cell, paragraph, restart, save, start, table
 from samples.section_text import paragraphs
-from tests.extraction.offices import OFFICES, STYLES
+
+from .offices import OFFICES, STYLES
 
 SECTIONS = Path(__file__).with_name("sections")
 ISSUED = date(2026, 5, 4)

@@ -17,14 +17,15 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from tests.extraction.build import SECTIONS, build, names
-from tests.extraction.rulebook import shipped_readings
 
 from cleatmark.facts import Stated
 from cleatmark.spec.apply import apply_readings
 from cleatmark.spec.document import read_docx
 from cleatmark.spec.reading import Extraction
 from cleatmark.units import Quantity
+
+from .build import SECTIONS, build, names
+from .rulebook import shipped_readings
 
 OPEN = frozenset(["unedited choice", "blank", "defers to drawings", "delegated design", "no value"])
 TOLERANCE = 0.002

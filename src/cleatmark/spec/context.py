@@ -56,10 +56,12 @@ _BREAKS = frozenset(",;:.()")
 _STOPS = word_set(
     "of for with at in on to by from over under above below into per and or and/or as is are be shall will must "
     "that which when where using through between within upon onto may not than without including installed "
-    "spaced attached fastened located conforming complying consisting having applied provide furnish"
+    "before after during prior until along across around beyond throughout "
+    "against spaced attached fastened located conforming complying consisting having applied provide furnish"
 )
 _PLACES = word_set("over on under above beneath onto upon below from against into")
 _TITLE = 8
+_PURPOSES = frozenset(["for", "on", "against"])
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
 _HEAD_END = re.compile(
     r"[:.;,(]|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
@@ -205,6 +207,8 @@ class Nearness:
         mentions = [m for m in self._mentions(line.items) if m[0] >= start]
         if not mentions:
             return None
+        low, high = _clause(line.items, first)
+        mentions = [m for m in mentions if low <= m[0] < high] or mentions
         inside = [m for m in mentions if m[0] <= last and m[1] > first]
         if any(not good for _, _, good in inside):
             return False
@@ -246,9 +250,9 @@ class Nearness:
     def _purpose(
         self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
     ) -> bool | None:
-        """What the value is for: "22 gauge for clips"."""
+        """What the value is for: "22 gauge for clips", "20 years on weathertightness"."""
         end = _phrase_end(line, lexemes, at)
-        if end < len(line.items) and line.items[end] == "for":
+        if end < len(line.items) and line.items[end] in _PURPOSES:
             stop = _phrase_end(line, lexemes, end + 1)
             within = [m for m in mentions if end < m[0] and m[1] <= stop]
             return within[-1][2] if within else None
@@ -265,6 +269,13 @@ class Nearness:
             if self.wanted or len(head.line.items) <= _TITLE:
                 return mentions[0][2]
         return None
+
+
+def _clause(items: Sequence[str], at: int) -> tuple[int, int]:
+    """The part between semicolons that an item stands in."""
+    low = next((index + 1 for index in range(at - 1, -1, -1) if items[index] == ";"), 0)
+    high = next((index for index in range(at, len(items)) if items[index] == ";"), len(items))
+    return low, high
 
 
 def _title_end(line: Line, lexemes: Sequence[Lexeme], start: int) -> int:

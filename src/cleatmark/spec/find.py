@@ -18,6 +18,7 @@ from cleatmark.spec.pattern import Hit, Phrase
 from cleatmark.spec.reading import Reading
 from cleatmark.spec.scopes import Scope, paired, scope_of
 from cleatmark.spec.sentences import Sentence
+from cleatmark.spec.slots import Slot
 from cleatmark.spec.wording import word_set
 from cleatmark.units import Quantity, QuantityError, parse
 
@@ -102,6 +103,8 @@ def find(compiled: Compiled, hits: Sequence[tuple[Phrase, Hit]], sentence: Sente
                     found.append(one)
     found = [one for item in found for one in _ends(item)]
     if field.kind == "pressure":
+        found = [item for item in found if not _of_a_test(item)]
+    if field.kind == "pressure":
         found = [one for item in found for one in _pressures(item)]
     if compiled.zones and found:
         found = _zoned(compiled, found, sentence)
@@ -136,6 +139,7 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
         or kind in _LEFT_OPEN
     ):
         return spans
+    spans = [*_before(phrase.slot, hit.value_first, lexemes), *spans]
     at = hit.value_last + 1
     while at < len(lexemes):
         link = at
@@ -157,6 +161,14 @@ _PASSED = word_set(
     "oc on center centers at in the and or except maximum minimum max min not more than less of roof spaced psf to for "
     "but along within zone area exceed exceeding reduced reduce ; , ( ) : - .".strip()
 )
+
+
+def _before(slot: Slot, first: int, lexemes: Sequence[Lexeme]) -> list[tuple[int, int]]:
+    """The value that "or" joins to the front: "12 or 16 inches wide"."""
+    if first < 2 or lexemes[first - 1].key not in ("or", "and/or"):
+        return []
+    other = lexemes[first - 2]
+    return [(first - 2, first - 2)] if other.kind == lexemes[first].kind and slot.takes(other) else []
 
 
 def _by_zone(phrase: Phrase, last: int, lexemes: Sequence[Lexeme]) -> list[tuple[int, int]]:
@@ -184,7 +196,7 @@ def _value(
     head = lexemes[0]
     start = max(head.start, sentence.lexemes[sentence.first].start)
     written = " ".join(sentence.text[start : lexemes[-1].end].split())
-    amount = phrase.kind not in ("", "text", "word", "standard", "coating", "open")
+    amount = not reading.value and phrase.kind not in ("", "text", "word", "standard", "coating", "open")
     line = sentence.line
     told = sense.sense(line, sentence.lexemes, line.item_of(first), line.item_of(last), amount=amount)
     if told.relation == "replaced":
@@ -197,11 +209,15 @@ def _value(
         flags.append("optional")
     if sentence.tracked:
         flags.append("tracked change")
-    group = next((lexeme.group for lexeme in lexemes if lexeme.group >= 0), -1)
+    group = next(
+        (lexeme.group for lexeme in lexemes if lexeme.group >= 0 and lexeme.kind not in _LEFT_OPEN), -1
+    )
     verb = ""
     if field.key.startswith(EVIDENCE):
         verb = sense.verb(line, line.item_of(first), line.item_of(last))
     if head.kind in _LEFT_OPEN and len(lexemes) == 1:
+        if reading.flags:
+            return None
         flags.append(_LEFT_OPEN[head.kind])
         detail = ""
         if head.group >= 0:
@@ -254,6 +270,24 @@ def _value(
         sentence, reading, first, last, got if typed.high is None else (*got, typed.high), written,
         "between" if typed.high is not None else relation, tuple(flags), typed.apart, level=level, verb=verb,
     )  # fmt: skip
+
+
+_DESIGN = word_set("design wind resist withstand load resisting withstanding support sustain")
+
+
+def _of_a_test(item: Found) -> bool:
+    """A pressure beside a test's name, without a word of design, is how far that test goes."""
+    lexemes = item.sentence.lexemes
+    at = item.first - 1
+    named = False
+    while at >= item.sentence.first and lexemes[at].key not in ",;:.":
+        lexeme = lexemes[at]
+        if lexeme.kind == "standard" and not lexeme.key.startswith("ASCE"):
+            named = True
+        elif lexeme.key in _DESIGN:
+            return False
+        at -= 1
+    return named
 
 
 def _ends(item: Found) -> list[Found]:

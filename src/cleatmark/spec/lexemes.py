@@ -77,6 +77,8 @@ DEFER_STARTS = word_set("as where when that which are is indicated shown noted s
 _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
+    "exp": "exposure",
+    "cat": "category",
     "gage": "gauge", "gages": "gauge", "gauges": "gauge", "ga": "gauge", "aluminium": "aluminum",
     "colour": "color", "feet": "foot", "o.c": "oc", "o.c.": "oc", "galvanised": "galvanized",
     "watertightness": "watertight", "weathertightness": "weathertight", "is": "is", "as": "as", "this": "this",
@@ -129,6 +131,21 @@ _NO_UNIT = word_set("class ul type grade alloy series section sections paragraph
 _UNITED = frozenset(["pressure", "gauge", "length", "duration", "speed", "area", "weight", "stress"])
 
 
+def _link_before(found: list[Lexeme], at: int) -> tuple[int, str] | None:
+    """The number that stands before a list's links ending at `at`, and those links; zones may stand among them."""
+    link = ""
+    zoned = found[at].kind == "zone"
+    while at >= 1 and (
+        found[at].key in _LISTS or found[at].kind == "zone" or found[at].key in (":", "(", ")")
+    ):
+        zoned = zoned or found[at].kind == "zone"
+        link += found[at].key if found[at].key in _LISTS else ""
+        at -= 1
+    if found[at].kind != "number" or not (link or zoned) or (at and found[at - 1].key in _NO_UNIT):
+        return None
+    return at, "zone" if zoned else link
+
+
 def _shared_units(text: str, found: list[Lexeme]) -> list[Lexeme]:
     """ "20, 30 and 40 psf" is three pressures: a unit said once serves the numbers listed before it."""
     if not any(lexeme.kind == "number" for lexeme in found):
@@ -139,18 +156,11 @@ def _shared_units(text: str, found: list[Lexeme]) -> list[Lexeme]:
         if lexeme.kind not in _UNITED:
             continue
         at, links, numbers = index - 1, [], []
-        while at >= 1 and out[at].key in _LISTS:
-            link = out[at].key
-            at -= 1
-            while at >= 1 and out[at].key in _LISTS:
-                link += out[at].key
-                at -= 1
-            if out[at].kind != "number" or out[at - 1].key in _NO_UNIT:
-                break
-            links.append(link)
-            numbers.append(at)
-            at -= 1
-        if not numbers or (all(link == "," for link in links) and len(links) == 1):
+        while at >= 1 and (link := _link_before(out, at)) is not None:
+            links.append(link[1])
+            numbers.append(link[0])
+            at = link[0] - 1
+        if not numbers or (links == [","]):
             continue
         if "/" in links and text[out[numbers[0]].start] not in "+-" and lexeme.kind != "gauge":
             continue

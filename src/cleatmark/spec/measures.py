@@ -94,7 +94,7 @@ _SCREW = re.compile(
 )
 _FACTOR = re.compile(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2)", re.IGNORECASE)
 _SECOND = re.compile(
-    rf"\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
+    rf"(?:\s(?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})(?:[\s-]{{0,2}})(?:{_UNIT_PLAIN})"
     rf"(?P<tail>(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*)\s?(?P<close>[)\]])?",
     re.IGNORECASE,

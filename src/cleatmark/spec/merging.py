@@ -76,12 +76,20 @@ def _narrowed(items: list[Found]) -> list[Found]:
             other is not item and other.values and mine > set(map(comparable, other.values))
             for other in items
         )
-        if not wider:
+        if not wider and not _vague(item, items):
             out.append(item)
     valued = [item for item in out if item.values]
     if valued:
         out = [item for item in out if item.values or not _covered(item, valued)]
     return out
+
+
+def _vague(item: Found, items: Sequence[Found]) -> bool:
+    """Whether several values stand for "some kind of it" beside one that is told: 360 degree mechanical."""
+    words = {str(value).split()[-1] for value in item.values}
+    if len(item.values) < 2 or len(words) > 1 or item.relation == "one of":
+        return False
+    return any(len(one.values) == 1 and str(one.values[0]).split()[-1] in words for one in items)
 
 
 def _covered(item: Found, valued: Sequence[Found]) -> bool:

@@ -12,13 +12,14 @@ from cleatmark.spec.lines import Line
 
 _LOW = (
     r"minimum|min|at least|in no (?:case|event|instance) (?:be )?(?:less|lighter|thinner|smaller|lower) than|"
-    r"(?:not|no|nor) (?:(?:be|taken|assumed|considered|as|to) ){0,3}(?:less|lower|lighter|thinner|smaller|narrower|fewer|shorter) than|"
+    r"(?:not|no|nor) (?:(?:be|taken|assumed|considered|as|to) ){0,3}(?:less|lower|lighter|thinner|smaller|"
+    r"narrower|fewer|shorter) than|"
     r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
     r"meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
 )
 _HIGH = (
     r"maximum|max|in no (?:case|event|instance) (?:be )?(?:(?:more|greater|larger|wider|farther) than|exceed(?:ing)?)|"
-    r"(?:not|no|nor) (?:be )?(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
+    r"(?:not|no|nor) (?:\S+ ){0,2}(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
     r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|less than or equal to|"
     r"(?:limited|limit) to|no farther apart than|"
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"
@@ -26,14 +27,16 @@ _HIGH = (
 _BOUND_BEFORE = re.compile(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
 _NOT_ASKED = re.compile(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
 _NOT_ENOUGH = re.compile(
-    r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|substitute|"
+    r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
+    r"substitute|"
     r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)"
 )
 _BOUND_AFTER = re.compile(
     r"^(?: ,)?(?: (?:oc|thick|wide|high|deep|nominal|in|thickness|coverage|psf|apart|on center|each|gauge|clear|yield|"
     r"strength|uncoated|base metal|spacing|rating|rated|year|metal|steel|"
     r"aluminum|sheet|class|of|width|height|uplift)){0,4}?"
-    r"(?: ,)? (?:(?:(?:is|are|be) )?(?:the )?(?P<low>minimum|min|(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
+    r"(?: ,)? (?:(?:(?:is|are|be) )?(?:the )?(?P<low>minimum|min|"
+    r"(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
     r"|(?P<high>maximum|max|or (?:less|fewer|closer|lower|tighter|narrower|smaller)))(?!\S)(?! <)"
 )
 _BARE_HIGH = re.compile(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
@@ -56,7 +59,7 @@ _REPLACED = re.compile(
     r"(?<!\S)(?:instead of|in lieu of|in place of|rather than)(?: (?!provide|furnish|use|install|with|,)\S+){0,3}$"
 )
 _AS_THAT = re.compile(r"(?<!\S)not be (?:accepted|considered|acceptable|used) (?:as|for|in)(?: \S+){0,3}$")
-_NO_BEFORE = re.compile(r"(?<!\S)(?:no|not|nor)(?: \S+){0,2}$")
+_NO_BEFORE = re.compile(r"(?<!\S)(?:no|not|nor)(?! (?:\S+ )?(?:less|more|fewer|\w+er) than)(?: \S+){0,2}$")
 _ACTS = re.compile(
     r"(?<!\S)(?:provide|furnish|use(?! of)|install|shall|must|is|are|form|formed|fabricate|comply|have|will|"
     r"require)(?!\S)"
@@ -79,7 +82,8 @@ _VERBS = tuple(
 )
 _LEVEL = re.compile(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
-    r"working stress|nominal wind pressure)|(?P<strength>lrfd|strength (?:level|design|based)|ultimate|factored|"
+    r"working stress|nominal wind pressure)|(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
+    r"(?<=load )strength|ultimate|factored|"
     r"load and resistance factor|strength pressure))(?!\S)"
 )
 _SPEED = re.compile(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
@@ -187,9 +191,17 @@ def level(items: Sequence[str], first: int = -1) -> str:
 
 def speed_level(items: Sequence[str], first: int, last: int) -> str:
     """The level of a wind speed: ultimate (strength) or nominal (allowable)."""
-    around = " ".join(items[max(first - 6, 0) : first])
-    behind = " ".join(items[last + 1 : last + 4])
-    for text in (behind, around):
+    ahead: list[str] = []
+    for item in reversed(items[max(first - 6, 0) : first]):
+        if item[:1] in "<;":
+            break
+        ahead.insert(0, item)
+    behind: list[str] = []
+    for item in items[last + 1 : last + 4]:
+        if item[:1] in "<;" or item in ("vult", "vasd", "and"):
+            break
+        behind.append(item)
+    for text in (" ".join(ahead), " ".join(behind)):
         if re.search(r"(?<!\S)(?:ultimate|vult|strength|v ult)(?!\S)", text):
             return "strength"
         if re.search(r"(?<!\S)(?:nominal|vasd|asd|allowable|v asd)(?!\S)", text):

@@ -13,8 +13,8 @@ from cleatmark.spec.lines import DEFERRED, LETTERS, NONE, UNKNOWN
 KINDS = {
     "number": ("number",), "class": ("number",), "rating": ("rating",), "length": ("length", "thin"),
     "thickness": ("gauge", "weight", "thin"), "mils": ("mil",), "pressure": ("pressure",), "stress": ("stress",),
-    "speed": ("speed",), "area": ("area",), "slope": ("slope",), "ratio": ("ratio",), "years": ("duration",), "duration": ("duration",),
-    "days": ("days",), "coating": ("coating",), "size": ("size",), "section": ("section",), "angle": ("angle",),
+    "speed": ("speed",), "area": ("area",), "slope": ("slope",), "ratio": ("ratio",), "years": ("duration",),
+    "duration": ("duration",),    "days": ("days",), "coating": ("coating",), "size": ("size",), "section": ("section",), "angle": ("angle",),
     "percent": ("percent",),
 }  # fmt: skip
 """What a value in braces may be, and the kinds of tokens that it takes."""

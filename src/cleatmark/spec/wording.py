@@ -24,7 +24,8 @@ _PLAIN = str.maketrans(
 
 _END = re.compile(r'[.!?][)\]"\']*\s+(?=["\'(\[<]*[A-Z\[])')
 _NEVER_LAST = word_set(
-    "no nos sq lb lbs lbf min max approx nom e.g i.e vs u.l fig sec par art div dia thk spec st mt dr mr ms ref "
+    "no nos sq lb lbs lbf min max approx nom exp cat "
+    " e.g i.e vs u.l fig sec par art div dia thk spec st mt dr mr ms ref "
     "ext int galv alum temp dept dwg"
 )
 _UNIT_LAST = word_set("in ft ga oz o.c psf mil yr yrs mo hr")
