@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from msgspec.structs import replace
 
@@ -19,10 +18,12 @@ from cleatmark.yamlfile import (
     Sequence,
     Text,
     check,
+    either,
     keyed,
     keys,
     list_of,
     load,
+    one_of,
 )
 
 EDITIONS = ("ASCE 7-10", "ASCE 7-16", "ASCE 7-22")
@@ -37,7 +38,7 @@ _ROOF = keys(
     {"slope_above": TEXT, "slope_to": TEXT, "height_to": TEXT, "height_above": TEXT},
 )
 _ZONE_CONFIDENCE = keys({"zones": list_of(TEXT), "areas": TEXT, "confidence": TEXT, "because": TEXT}, {})
-_NONE_OR_CURVES: Any = {"type": "union", "choices": [{"type": "literal", "expected": ["none"]}, ANY_KEYS]}
+_NONE_OR_CURVES = either(one_of("none"), ANY_KEYS)
 _CURVES = {
     "also": _ROOF,
     "suction": keyed(TEXT_BY_KEY),

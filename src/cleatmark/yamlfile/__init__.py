@@ -3,7 +3,7 @@
 load         a file to its nodes, with every mistake of YAML told
 read_value   the text of a field to its value, by the field's kind
 fields_under the fields that stand under keys, flattened to their paths
-check        the structure of a file against a shape, by pydantic's core
+check        the structure of a file against a shape
 """
 
 from cleatmark.yamlfile.compose import LIMITS, Limits, walk
@@ -22,7 +22,18 @@ from cleatmark.yamlfile.reading import (
     in_order,
     text_of,
 )
-from cleatmark.yamlfile.structure import ANY_KEYS, TEXT, TEXT_BY_KEY, check, keyed, keys, list_of, one_of
+from cleatmark.yamlfile.structure import (
+    ANY_KEYS,
+    TEXT,
+    TEXT_BY_KEY,
+    Shape,
+    check,
+    either,
+    keyed,
+    keys,
+    list_of,
+    one_of,
+)
 from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
 
 __all__ = [
@@ -39,12 +50,14 @@ __all__ = [
     "Mapping",
     "Node",
     "Sequence",
+    "Shape",
     "Text",
     "blank",
     "brief",
     "brief_line",
     "check",
     "cited",
+    "either",
     "facts_of",
     "fields_under",
     "groups",

@@ -1,103 +1,138 @@
-"""The structure of a file: which keys, lists or texts, and which must stand. pydantic's core validates it.
+"""The structure of a file: which keys, lists or texts, and which must stand. Told at the place it is about.
 
-The shape is plain data for pydantic's core. Its class layer is left out: it doubles the time of a cold load,
-and the fields inside the structure are declared in rulebooks, not in classes. What the core complains of is
-told at the place of the node that it is about.
+The fields inside the structure are declared in rulebooks, not in classes, so a shape is plain data and checking it a
+walk over the nodes, which know their places.
 """
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterator
+from collections.abc import Mapping as Keys
+
+from msgspec import Struct
 
 from cleatmark.problems import Problem, did_you_mean
 from cleatmark.yamlfile.compose import LIMITS
 from cleatmark.yamlfile.nodes import Mapping, Node, Sequence, Text, brief, named, problem_at
 
-Shape = dict[str, Any]
 
-TEXT: Shape = {"type": "str", "min_length": 1}
+class Shape(Struct, frozen=True):
+    """What may stand at a place.
+
+    kind      text, choice, list, keys, or either
+    blank     whether a text may be left blank
+    words     of a choice
+    item      of a list, or behind every key of the user's own
+    required  named keys that must stand, optional those that may; `closed` where no other key may stand
+    among     the shapes of `either`
+    """
+
+    kind: str
+    blank: bool = False
+    words: tuple[str, ...] = ()
+    item: Shape | None = None
+    required: Keys[str, Shape] = {}
+    optional: Keys[str, Shape] = {}
+    closed: bool = False
+    among: tuple[Shape, ...] = ()
+
+
+TEXT = Shape("text")
 """A text, not left blank."""
 
-ANY_KEYS: Shape = {"type": "dict", "keys_schema": {"type": "str"}}
+ANY_KEYS = Shape("keys")
 """A group of keys, whatever they are: fields are read by their declarations."""
 
-TEXT_BY_KEY: Shape = {"type": "dict", "keys_schema": {"type": "str"}, "values_schema": {"type": "str"}}
+TEXT_BY_KEY = Shape("keys", item=Shape("text", blank=True))
 """A group of keys with a text behind each."""
+
+EXPECTED = {"text": "text", "list": "a list", "keys": "a group of keys"}
+FORMS = {"text": Text, "choice": Text, "list": Sequence, "keys": Mapping}
 
 
 def one_of(*words: str) -> Shape:
     """One of some words."""
-    return {"type": "literal", "expected": list(words)}
+    return Shape("choice", words=words)
 
 
 def list_of(item: Shape) -> Shape:
     """A list of one shape."""
-    return {"type": "list", "items_schema": item}
+    return Shape("list", item=item)
 
 
 def keyed(value: Shape) -> Shape:
     """A group of keys of the user's own, each with one shape behind it."""
-    return {"type": "dict", "keys_schema": {"type": "str"}, "values_schema": value}
+    return Shape("keys", item=value)
 
 
 def keys(required: dict[str, Shape], optional: dict[str, Shape], *, fields: bool = False) -> Shape:
     """A group of named keys. With `fields`, declared fields may stand among them; otherwise nothing."""
-    named_keys = {
-        name: {"type": "typed-dict-field", "schema": shape, "required": name in required}
-        for name, shape in {**required, **optional}.items()
-    }
-    return {"type": "typed-dict", "fields": named_keys, "extra_behavior": "allow" if fields else "forbid"}
+    return Shape("keys", required=required, optional=optional, closed=not fields)
 
 
-_EXPECTED = {
-    "string_type": "text",
-    "list_type": "a list",
-    "dict_type": "a group of keys",
-    "model_type": "a group of keys",
-    "model_attributes_type": "a group of keys",
-}
+def either(*shapes: Shape) -> Shape:
+    """One of some shapes of different kinds."""
+    return Shape("either", among=shapes)
 
 
-def plain(node: Node) -> Any:
-    """A tree as dicts, lists and texts."""
-    if isinstance(node, Text):
-        return node.value
-    if isinstance(node, Sequence):
-        return [plain(item) for item in node]
-    return {entry.key.value: plain(entry.value) for entry in node.entries}
+Steps = tuple[int | str, ...]
 
 
 def check(node: Mapping, shape: Shape) -> tuple[Problem, ...]:
-    """Every way in which a tree is not built as the shape says."""
-    from pydantic_core import SchemaValidator, ValidationError
-
-    schema: Any = shape
-    try:
-        SchemaValidator(schema).validate_python(plain(node))
-    except ValidationError as error:
-        errors = error.errors(include_url=False, include_input=False)[: LIMITS.told]
-        found = [_problem(node, item, shape) for item in errors]
-        return tuple(problem for problem in found if problem)
-    return ()
+    """Every way in which a tree is not built as the shape says, as far as a reader wants to be told."""
+    found: list[Problem] = []
+    for problem in _walk(node, shape, (), node):
+        found.append(problem)
+        if len(found) >= LIMITS.told:
+            break
+    return tuple(found)
 
 
-def _at(root: Node, steps: tuple[int | str, ...]) -> tuple[Node, Text | None]:
-    """The node that a path of keys and indexes leads to, and the key it stands under."""
-    node: Node = root
-    key: Text | None = None
-    for step in steps:
-        if isinstance(node, Mapping):
-            after = node.get(str(step))
-            if after is None:
-                break
-            key = node.key(str(step))
-            node = after
-        elif isinstance(node, Sequence) and isinstance(step, int) and step < len(node.items):
-            node = node.items[step]
-    return node, key
+def _walk(node: Node, shape: Shape, steps: Steps, at: Node) -> Iterator[Problem]:
+    """Problems of a node. `at` is where to tell of its kind: its key, or itself in a list."""
+    if isinstance(node, Text) and (node.spoilt or not node.value):
+        if not node.spoilt and not shape.blank:
+            yield problem_at(node, f"{_name(steps)} is left blank; leave the line out")
+        return
+    if shape.kind == "either":
+        shape = next((s for s in shape.among if isinstance(node, FORMS[s.kind])), shape.among[-1])
+    if not isinstance(node, FORMS[shape.kind]):
+        expected = EXPECTED.get(shape.kind) or f"one of {_listed(shape.words)}"
+        yield problem_at(at, f"{_name(steps)}: {named(node)} here, where {expected} is expected")
+    elif isinstance(node, Mapping):
+        yield from _keys(node, shape, steps)
+    elif isinstance(node, Sequence) and shape.item is not None:
+        for number, item in enumerate(node):
+            yield from _walk(item, shape.item, (*steps, number), item)
+    elif isinstance(node, Text) and shape.words and node.value not in shape.words:
+        message = f'{_name(steps)}: "{brief(node.value)}" is not one of the choices; expected {_listed(shape.words)}'
+        yield problem_at(node, message)
 
 
-def _name(steps: tuple[int | str, ...]) -> str:
+def _keys(node: Mapping, shape: Shape, steps: Steps) -> Iterator[Problem]:
+    within = f" in {_name(steps)}" if steps else ""
+    stand = {entry.key.value: entry for entry in node.entries}
+    named_keys = {**shape.required, **shape.optional}
+    for name, inner in named_keys.items():
+        entry = stand.get(name)
+        if entry is not None:
+            yield from _walk(entry.value, inner, (*steps, name), entry.key)
+        elif name in shape.required:
+            yield problem_at(node, f'"{name}" is missing{within}')
+    for entry in node.entries:
+        name = entry.key.value
+        if shape.item is not None:
+            yield from _walk(entry.value, shape.item, (*steps, name), entry.key)
+        elif shape.closed and name not in named_keys:
+            near = did_you_mean(name[:80], named_keys)
+            yield problem_at(entry.key, f'unknown key "{brief(name)}"{within}', *near)
+
+
+def _listed(words: tuple[str, ...]) -> str:
+    return " or ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
+
+
+def _name(steps: Steps) -> str:
     """A path as a reader writes it: documents 2, runs 1, page."""
     words: list[str] = []
     for step in steps:
@@ -106,44 +141,3 @@ def _name(steps: tuple[int | str, ...]) -> str:
         else:
             words.append(str(step))
     return ", ".join(words)
-
-
-def _problem(root: Node, error: Any, shape: Shape) -> Problem | None:
-    steps: tuple[int | str, ...] = error["loc"]
-    kind: str = error["type"]
-    node, key = _at(root, steps)
-    within = f" in {_name(steps[:-1])}" if len(steps) > 1 else ""
-    if kind == "missing":
-        return problem_at(node, f'"{steps[-1]}" is missing{within}')
-    if kind == "extra_forbidden":
-        holder, _ = _at(root, steps[:-1])
-        known = _known(shape, steps[:-1])
-        at = holder.key(str(steps[-1])) if isinstance(holder, Mapping) else None
-        return problem_at(
-            at or node,
-            f'unknown key "{brief(str(steps[-1]))}"{within}',
-            *did_you_mean(str(steps[-1])[:80], known),
-        )
-    if isinstance(node, Text) and (node.spoilt or not node.value):
-        return None if node.spoilt else problem_at(node, f"{_name(steps)} is left blank; leave the line out")
-    if kind in _EXPECTED:
-        expected = _EXPECTED[kind]
-        place: Node = node if isinstance(steps[-1], int) or key is None else key
-        return problem_at(place, f"{_name(steps)}: {named(node)} here, where {expected} is expected")
-    if kind == "literal_error":
-        expected = error["ctx"]["expected"].replace("'", "")
-        shown = brief(node.value) if isinstance(node, Text) else named(node)
-        return problem_at(node, f'{_name(steps)}: "{shown}" is not one of the choices; expected {expected}')
-    return problem_at(node, f"{_name(steps)}: {error['msg']}")
-
-
-def _known(shape: Shape, steps: tuple[int | str, ...]) -> list[str]:
-    """The keys that a shape names where a path leads."""
-    for step in steps:
-        if shape["type"] == "list":
-            shape = shape["items_schema"]
-        elif shape["type"] == "dict":
-            shape = shape["values_schema"]
-        else:
-            shape = shape["fields"][step]["schema"]
-    return list(shape["fields"])
