@@ -96,6 +96,8 @@ class Changes:
         if node.op in BOUNDS:
             after = replace(node, op=BOUNDS[node.op])
             yield Change(f"`{text}` read as `{BOUNDS[node.op]}`", node.pos, after)
+        if node.op in ("at least", "at most"):
+            yield Change(f"`{text}` read as `is`", node.pos, replace(node, op="is"))
         field = self.field(node.left, context) or self.field(node.right, context)
         if node.op in BOUNDS or node.op not in phrase.PLAIN:
             for moved in self.operand(node.right, field):

@@ -40,7 +40,7 @@ class Witnesses:
         return noticed
 
     def rule_noticed(self, compiled: Compiled) -> bool:
-        """Whether a witness of the rule itself judges otherwise; for a substitution, any witness at all."""
+        """Whether a witness of the rule itself judges otherwise."""
         id = compiled.layered.statement.id
         own = self.by_id.get(id, [])
         if not isinstance(compiled, CompiledSubstitution):
@@ -49,7 +49,7 @@ class Witnesses:
         before = coverage.substitutions
         coverage.use(compiled if rule.id == id else rule for rule in before)
         try:
-            return any(not self.judge.check(node, made.world).met for made, node in self.ordered(id))
+            return any(not self.judge.check(node, made.world).met for made, node in own)
         finally:
             coverage.use(before)
 
