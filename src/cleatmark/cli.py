@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import NoReturn
 
 from cleatmark.commands import rules
-from cleatmark.problems import InputError, render
 
 Add = Callable[..., argparse.ArgumentParser]
 """Adds a command's parser."""
@@ -136,8 +135,11 @@ def _format(command: argparse.ArgumentParser) -> None:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command; gives its exit status."""
-    arguments = parser().parse_args(argv)
-    if arguments.version:
+    if argv is None:
+        _live_briefly()
+    words = sys.argv[1:] if argv is None else list(argv)
+    arguments = parser().parse_args(words) if words != ["--version"] else None
+    if arguments is None or arguments.version:
         from cleatmark import __version__
 
         print(f"cleatmark {__version__}")
@@ -145,6 +147,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     if arguments.command is None:
         parser().print_help()
         return 2
+    from cleatmark.problems import InputError, render
+
     try:
         return run(arguments)
     except InputError as error:
@@ -157,6 +161,19 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 2
+    except MemoryError:
+        print("cleatmark: there is not memory enough for this; close other programs or split the input", file=sys.stderr)
+        return 2
+
+
+def _live_briefly() -> None:
+    """A command is over before there is much to collect: the collector looks seldom, and not at all on the way out.
+    Measured: a tenth of a cold review."""
+    import atexit
+    import gc
+
+    gc.set_threshold(200_000, 5, 5)
+    atexit.register(gc.freeze)
 
 
 def run(arguments: argparse.Namespace) -> int:
