@@ -1,4 +1,4 @@
-"""Listings: each condition's field, trade, state, whether it is usual, what it would take; what it does to the class."""
+"""Listings: each condition's field, trade and state, whether it is usual, what it takes; what it does to a class."""
 
 from __future__ import annotations
 
@@ -47,7 +47,8 @@ def drawings(**facts: str) -> dict[str, Any]:
 # What a condition is about --------------------------------------------------------------------------------------
 
 TEXTS = [
-    ("Wood deck screwed to the joists, No. 8 or No. 10, 6 in on center or closer", ["deck.attachment", "deck.fastener_spacing"], ["screwed", "6 in"]),
+    ("Wood deck screwed to the joists, No. 8 or No. 10, 6 in on center or closer",
+     ["deck.attachment", "deck.fastener_spacing"], ["screwed", "6 in"]),
     ("Deck nailed to supports", ["deck.attachment"], ["nailed"]),
     ("Deck fasteners not more than 6 in on center", ["deck.fastener_spacing"], ["6 in"]),
     ("All plywood joints filled with sealant", ["deck.joints"], ["sealed"]),

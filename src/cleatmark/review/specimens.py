@@ -11,6 +11,7 @@ from cleatmark.language.world import Item, World
 from cleatmark.spec.designations import STANDARD, named
 
 METHOD, MAKER, PROPOSED = "run.standard", "tested.panel.manufacturer", "proposed.panel.manufacturer"
+_RUN_ON = re.compile(r"\b(UL|FM|TAS|CSA)(\d)", re.IGNORECASE)
 _REMARK = re.compile(r"\s*\([^()]*\)")
 
 
@@ -23,11 +24,13 @@ def method(run: Item) -> dict[str, Fact]:
     """The method under its one name, "ASTM E1592" of "ASTM E1592-05(2017)"; the edition with it where the run states
     none of its own."""
     fact = run.facts.get(METHOD)
-    match = STANDARD.search(fact.text) if fact is not None else None
-    if fact is None or match is None:
+    if fact is None:
         return {}
-    name = named(match)
-    out = {METHOD: replace(fact, value=name)}
+    written = _RUN_ON.sub(r"\1 \2", fact.text)
+    match = STANDARD.search(written) or STANDARD.search(f"ASTM {written}")
+    if match is None:
+        return {}
+    out = {METHOD: replace(fact, value=named(match))}
     edition = re.search(r"(?<=\d)\s?-\s?(\d{2,4}\b.*)", match.group())
     if edition and "run.edition" not in run.facts:
         out["run.edition"] = Fact("run.edition", edition[1], edition[1], fact.citations)

@@ -91,10 +91,10 @@ def _part(program: Program, shown: CompiledShown, frame: Frame, run: Item) -> Pa
     failing = [res for res in apart if res.truth is NO]
     covered = _covers(shown, program, inside, run)
     if failing:
-        marks = [mark for res in failing for mark in _no(res)]
-        if any(_of_another_kind(mark) for mark in marks) or covered.truth is NO:
+        told = [[mark for mark in _no(res) if not _of_another_kind(mark)] for res in failing]
+        if not all(told) or covered.truth is NO:
             return Part(ASIDE)
-        return Part(UNCOVERED, tuple(_words(program, mark) for mark in marks))
+        return Part(UNCOVERED, tuple(_words(program, mark) for marks in told for mark in marks))
     if covered.truth is NO:
         return Part(UNCOVERED, _differences(program, _no(covered)))
     open_ = [res for res in (*apart, covered) if res.truth is UNKNOWN]
