@@ -162,7 +162,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         print("stopped", file=sys.stderr)
         return 2
     except MemoryError:
-        print("cleatmark: there is not memory enough for this; close other programs or split the input", file=sys.stderr)
+        print("cleatmark: there is not memory enough for this: split the input", file=sys.stderr)
         return 2
 
 
