@@ -61,7 +61,7 @@ _STOPS = word_set(
 )
 _PLACES = word_set("over on under above beneath onto upon below from against into")
 _TITLE = 8
-_PURPOSES = frozenset(["for", "on", "against"])
+_PURPOSES = frozenset(["for", "on", "against", "by", "from"])
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
 _HEAD_END = re.compile(
     r"[:.;,(]|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
@@ -109,7 +109,7 @@ def said_kinds(words: frozenset[str], first: str = "") -> frozenset[str]:
         kinds.add("submittals")
     if first in _FASTENS:
         kinds.add("fastening")
-    if first == "do" and not _NO_INSTALLING.isdisjoint(words):
+    if first == "do" and ("<v" in words or not _NO_INSTALLING.isdisjoint(words)):
         kinds.add("conditions")
     return frozenset(kinds)
 
@@ -216,7 +216,11 @@ class Nearness:
         if after is not None:
             return after
         before = [m for m in mentions if m[1] <= first and not _is_share(line.items, m[0])]
-        topic = [m for m in before if not _is_object(line.items, m[0])]
+        topic = [
+            m
+            for m in before
+            if not _is_object(line.items, m[0]) and not _is_taken(line, lexemes, m[0], first)
+        ]
         if not topic:
             purpose = self._purpose(line, lexemes, last + 1, mentions)
             if purpose is not None:
@@ -243,9 +247,18 @@ class Nearness:
         self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
     ) -> bool | None:
         """What the value is the attribute of: "22 gauge steel deck"."""
+        if _opens(line, lexemes, at):
+            close = _phrase_end(line, lexemes, at + 1)
+            within = [m for m in mentions if at <= m[0] and m[1] <= close]
+            return within[-1][2] if within else None
         end = _phrase_end(line, lexemes, at)
         within = [m for m in mentions if at <= m[0] and m[1] <= end]
-        return within[-1][2] if within else None
+        if not within:
+            return None
+        if within[-1][2] and end < len(line.items) and line.items[end] in ("at", "for"):
+            where = [m for m in mentions if end < m[0] and m[1] <= _phrase_end(line, lexemes, end + 1)]
+            return not where or where[-1][2]
+        return within[-1][2]
 
     def _purpose(
         self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
@@ -325,6 +338,22 @@ def _is_object(items: Sequence[str], at: int) -> bool:
     if back < 1 or items[back] != "for":
         return False
     return any(item[:1] == "<" for item in items[max(back - 3, 0) : back])
+
+
+def _is_taken(line: Line, lexemes: Sequence[Lexeme], at: int, value: int) -> bool:
+    """Whether a word is of another value of the same kind before it: "15 year weathertight warranty and two-year"."""
+    kind = line.items[value].split("=")[0]
+    for index in range(at - 1, max(at - 5, -1), -1):
+        if line.items[index].split("=")[0] == kind:
+            return _phrase_end(line, lexemes, index + 1) > at
+    return False
+
+
+def _opens(line: Line, lexemes: Sequence[Lexeme], at: int) -> bool:
+    """Whether a parenthesis opens right before an item: "L/360 (deck)"."""
+    if not 0 < at < len(line.items):
+        return False
+    return any(lexemes[token].key == "(" for token in range(line.tokens[at - 1] + 1, line.tokens[at]))
 
 
 def _is_placed(items: Sequence[str], at: int) -> bool:

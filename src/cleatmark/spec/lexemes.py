@@ -78,6 +78,8 @@ _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
     "exp": "exposure",
+    "gr": "grade",
+    "pc": "piece",
     "cat": "category",
     "gage": "gauge", "gages": "gauge", "gauges": "gauge", "ga": "gauge", "aluminium": "aluminum",
     "colour": "color", "feet": "foot", "o.c": "oc", "o.c.": "oc", "galvanised": "galvanized",
@@ -125,6 +127,22 @@ def lex(text: str, start: int, end: int, marks: tuple[Mark, ...] = (), body: str
     if wordy:
         found = [_grouped(lexeme, wordy) for lexeme in found]
     return _shared_units(text, found)
+
+
+def with_unit(text: str, found: list[Lexeme], first: int, unit: str) -> list[Lexeme]:
+    """The tokens with bare numbers behind a zone or a title made measures of a unit that the words above give."""
+    out = list(found)
+    for index in range(first, len(out)):
+        was = out[index]
+        before = index - 1
+        while before >= first and out[before].kind == "punct" and out[before].key in ":,-(":
+            before -= 1
+        if was.kind != "number" or (before >= first and out[before].kind != "zone"):
+            continue
+        measured = measures.measure(f"{text[was.start : was.end]} {unit}", 0, 64)
+        if measured and measured.kind in _UNITED:
+            out[index] = Lexeme(measured.kind, measured.key, was.start, was.end, was.group, unit)
+    return out
 
 
 _NO_UNIT = word_set("class ul type grade alloy series section sections paragraph no number alternate item")
@@ -246,12 +264,15 @@ def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> No
 
 def _is_listed(text: str, at: int, end: int, last: str, found: list[Lexeme]) -> bool:
     """Whether a number with its year stands where a list of a body's standards has one: "UL: 580-06 ...; 1897-15"."""
+    if _FM_STANDARD.match(text, at, end) and any(one.key == "fm" for one in found[-8:]):
+        return True
     if not text[at].isdigit() or not _DATED.match(text, at, end):
         return False
     return not found or last in (";", ":") or (last == ")" and found[-2].key in _BODIES)
 
 
 _BODIES = frozenset(["ul", "fm", "aama", "tas", "astm"])
+_FM_STANDARD = re.compile(r"4[4-9]\d\d\b(?!\s*(?:psf|psi|lb|mm|in|ft))")
 _DATED = re.compile(r"\d{3,4}[A-Z]?-\d{2}(?:\d\d)?\b")
 _RUN = re.compile(r" *([A-Za-z]+)(?![A-Za-z'.])")
 _PLAIN_STEMS: dict[str, str] = {}

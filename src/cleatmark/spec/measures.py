@@ -159,6 +159,21 @@ def kind_of_unit(unit: str) -> str:
     return _KINDS[int((match.lastgroup or "u0")[1:])] if match else ""
 
 
+_GIVEN = re.compile(
+    rf"(?:\(\s?(?:in\s)?|\bin\s|,\s|\s-\s)(?P<unit>{_UNIT_PLAIN})(?=\s*(?:[),;:]|$|,?\s*(?:at|for|allowable|ultimate|ASD|and)\b))",
+    re.IGNORECASE,
+)
+
+
+def unit_given(words: str) -> str:
+    """The unit that words give for numbers below them: "Uplift pressures (psf)", "in pounds per square foot"."""
+    found = None
+    for found in _GIVEN.finditer(words):
+        if kind_of_unit(found["unit"]) in ("pressure", "length"):
+            return found["unit"]
+    return ""
+
+
 def unit_of(written: str) -> str:
     """The unit of a measure as written, under its one name."""
     found = amounts(written)

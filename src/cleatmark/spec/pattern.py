@@ -193,7 +193,8 @@ class Phrase:
     def _piece(self, item: str) -> tuple[str, frozenset[str]]:
         if item[0] != _SLOT_SIGN:
             words = item.split(" ")
-            return ";? ".join(re.escape(word) for word in words), frozenset(words[:1])
+            first = words[0][:2] if words[0][0] == "<" else words[0]
+            return ";? ".join(re.escape(word) for word in words), frozenset([first])
         name, allowed = self._given[ord(item[1]) - 0xE100]
         if name not in slots.NAMES:
             raise PhraseError(f"there is no value {{{name}}}; there are {', '.join(slots.NAMES)}")

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 _BID = re.compile(
-    r"\b(?P<base>base\s+bid)\b|\b(?:(?:add(?:itive)?|deduct(?:ive)?)[- ]+)?(?:bid\s+)?alternate(?:s|d)?"
+    r"\b(?P<base>base\s+bid)\b|\b(?:(?:add(?:itive)?|deduct(?:ive)?)[- ]+)?(?:bid\s+)?alt(?:ernate[sd]?\b|\.|\b)"
     r"(?:\s+bid)?(?:\s+(?:no\.?|number|item))?\s*\#?\s*(?P<alternate>\d{1,2}|[A-Z])\b(?![a-z])",
     re.IGNORECASE,
 )
@@ -24,6 +24,9 @@ _NAMED_ROOF = re.compile(
 _PLAIN_ROOFS = re.compile(
     r"\b(?:metal|panel|standing|seam|field of|sheet|steel|design|low|steep|the)\b", re.IGNORECASE
 )
+
+
+_BIDDING = re.compile(r"\balt|\bbid\b", re.IGNORECASE)
 
 
 class Scope(Struct, frozen=True):
@@ -50,9 +53,7 @@ def scope_of(own: str, above: Sequence[str]) -> Scope:
 
 
 def _bid(text: str) -> str:
-    found = (
-        _BID.search(text) if "lternate" in text or "LTERNATE" in text or "bid" in text.casefold() else None
-    )
+    found = _BID.search(text) if _BIDDING.search(text) else None
     if found is None:
         return ""
     return "base bid" if found["base"] else f"Alternate No. {found['alternate']}"

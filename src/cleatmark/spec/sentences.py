@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import lru_cache
 
 from msgspec import Struct
 
+from cleatmark.spec import measures
 from cleatmark.spec.clauses import Clause, Section
 from cleatmark.spec.context import Heading, article_kinds, heading, said_kinds, title_of
-from cleatmark.spec.lexemes import Lexeme, lex
+from cleatmark.spec.lexemes import Lexeme, lex, with_unit
 from cleatmark.spec.lines import Line, line_of
 from cleatmark.spec.marks import Mark, find_marks
 from cleatmark.spec.wording import plain, sentences
@@ -61,6 +63,7 @@ class Leads:
         return self._text
 
 
+_NUMBER = re.compile(r"\d")
 _ITEM, _LEAD, _BARE = 16, 45, 6
 """Words: at most in an item that is read with what leads to it; in the words that lead; in an item that is read
 with its article's title alone."""
@@ -89,6 +92,9 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
         first = len(lead_lexemes)
         lexemes = [*lead_lexemes]
         lexemes += lex(whole, shift or start, len(whole) if before else end, all_marks, body)
+        unit = measures.unit_given(before) if before and _NUMBER.search(text, start, end) else ""
+        if unit:
+            lexemes = with_unit(whole, lexemes, first, unit)
         line = line_of(lexemes)
         if not line.items:
             continue

@@ -10,7 +10,7 @@ from cleatmark.spec.wording import word_set
 
 _ID = (
     r"(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime\b)?\s?(?:oh|[enr])?"
-    r"(?![\w'/]|[.:]\d|-\d|\s?(?:psf|ga|inch|in\b|mm|ft))|[A-EP]\b(?!['.][a-z]))"
+    r"(?![\w'/]|[.:]\d|-\d|\s?(?:psf|ga|inch|in\b|mm|ft|f(?:ee|oo)t|lb|pound|percent|%|years?|\"))|[A-EP]\b(?!['.][a-z]))"
 )
 _LIST = rf"(?:(?:\s?,\s?(?:and\ |\&\ )?|\s(?:and|\&|or|through|thru|to)\s|\s?[/&]\s?)(?:zones?\ )?{_ID})*"
 _PLACE = (
