@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from cleatmark.commands import rules_files
+
 if TYPE_CHECKING:
     from cleatmark.language.index import Standing
     from cleatmark.language.layers import Merged
@@ -18,14 +20,16 @@ RAW = argparse.RawDescriptionHelpFormatter
 
 
 def add_parser(commands: Any) -> None:
-    """Adds `rules` with `prove`, `why` and `index` to the subparsers of the command line. Each leaves its function
-    under `run`, which takes the arguments and gives the exit status."""
+    """Adds `rules` with its five actions to the subparsers of the command line. Each leaves its function under `run`,
+    which takes the arguments and gives the exit status."""
     rules = commands.add_parser(
         "rules",
-        help="prove rulebooks, explain a rule, list what they hold",
+        help="proofread, tidy and prove rulebooks, explain a rule, list what they hold",
         description="What a writer of rules asks of rulebooks.",
     )
-    add_to(rules.add_subparsers(dest="action", metavar="ACTION", required=True))
+    actions = rules.add_subparsers(dest="action", metavar="ACTION", required=True)
+    rules_files.add_to(actions)
+    add_to(actions)
 
 
 def add_to(actions: Any) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from cleatmark.problems import Problem, render
+from cleatmark.problems import Place, Problem, render
 
 if TYPE_CHECKING:
     from cleatmark.language.proofread import Proofread
@@ -66,3 +67,96 @@ def as_json(result: Proofread) -> bytes:
     ]
     whole = {"files": list(result.files), "statements": result.statements, "mistakes": mistakes}
     return msgspec.json.format(msgspec.json.encode(whole), indent=2) + b"\n"
+
+
+def tidy(arguments: argparse.Namespace) -> int:
+    """Lays the files in `arguments.files` out, each in one step; with `arguments.check` says which would change.
+
+    A file with mistakes is left as it is and its mistakes are told. Status 0 where all is laid out, 1 where `--check`
+    finds a file that is not, 2 where a file has mistakes or cannot be read.
+    """
+    status = 0
+    for name in arguments.files:
+        done, problems = _tidy_one(Path(name), check=arguments.check)
+        tell(problems)
+        if problems:
+            print(f"{name}: left as it is")
+            status = 2
+        else:
+            print(f"{name}: {done}")
+            status = max(status, int(arguments.check and done != LAID_OUT))
+    return status
+
+
+LAID_OUT = "laid out already"
+
+
+def _tidy_one(path: Path, *, check: bool) -> tuple[str, tuple[Problem, ...]]:
+    """What was done with a file, or its mistakes."""
+    from cleatmark.language.format import tidy as lay_out
+    from cleatmark.language.rulebooks import text_of
+
+    before, text, problem = text_of(path, str(path))
+    if problem is not None:
+        return "", (problem,)
+    result = lay_out(text, str(path))
+    if result.text is None:
+        return "", result.problems
+    data = result.text.encode("utf-8")
+    if data == before:
+        return LAID_OUT, ()
+    if check:
+        return "would be laid out anew", ()
+    refused = _replace(path.resolve(), data)
+    return "laid out anew", (refused,) if refused is not None else ()
+
+
+def _replace(path: Path, data: bytes) -> Problem | None:
+    """Writes beside the file, then puts the new one in its place with the rights of the old."""
+    import shutil
+    from tempfile import NamedTemporaryFile
+
+    spare = ""
+    try:
+        with NamedTemporaryFile(dir=path.parent, prefix=f".{path.name}.", delete=False) as file:
+            spare = file.name
+            file.write(data)
+        shutil.copymode(path, spare)
+        os.replace(spare, path)
+    except OSError as error:
+        if spare:
+            Path(spare).unlink(missing_ok=True)
+        reason = (error.strerror or "the system refused").lower()
+        return Problem(Place(path.name), f"the rule file cannot be written: {reason}")
+    return None
+
+
+def add_to(actions: Any) -> None:
+    """Adds `proofread` and `tidy` to the subparsers of `rules`. Each leaves its function under `run`."""
+    raw = argparse.RawDescriptionHelpFormatter
+    one = actions.add_parser(
+        "proofread",
+        help="tell every mistake in rule files",
+        description="Reads rulebooks with all that they build on and tells every mistake: its place, what was "
+        "expected, an example, the near name. Status 0 where there is none, 2 where there is one.",
+        epilog="examples:\n  cleatmark rules proofread\n  cleatmark rules proofread county.rules --format json",
+        formatter_class=raw,
+    )
+    one.add_argument(
+        "files",
+        metavar="NAME|FILE",
+        nargs="*",
+        help="rulebooks by name, or files ending in .rules; all that ship",
+    )
+    one.add_argument("--format", choices=("text", "json"), default="text", help="how results are printed")
+    one.set_defaults(run=proofread)
+    two = actions.add_parser(
+        "tidy",
+        help="lay rule files out alike",
+        description="Lays rule files out: indents, blank lines, broken lines, columns. Words and comments stay.",
+        epilog="examples:\n  cleatmark rules tidy county.rules\n  cleatmark rules tidy --check county.rules",
+        formatter_class=raw,
+    )
+    two.add_argument("files", metavar="FILE", nargs="+", help="rule files")
+    two.add_argument("--check", action="store_true", help="change nothing, say which files would change")
+    two.set_defaults(run=tidy)

@@ -71,15 +71,9 @@ def shipped() -> dict[str, Path]:
 
 def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
     """Parses a rule file, or takes the kept tree of the same text. A damaged or foreign one is made anew."""
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        reason = error.strerror or "cannot be read"
-        return ParsedFile(None, (Problem(Place(shown), f"the rule file cannot be read: {reason.lower()}"),))
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        return ParsedFile(None, (_not_utf8(data, error.start, shown),))
+    data, text, problem = text_of(path, shown)
+    if problem is not None:
+        return ParsedFile(None, (problem,))
     kept: Path | None = None
     if cache is not None:
         key = sha256(b"\0".join([mark_of(*MAKERS), shown.encode(), data])).hexdigest()
@@ -94,6 +88,19 @@ def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
     if kept is not None:
         keep(kept, msgspec.msgpack.encode(parsed))
     return parsed
+
+
+def text_of(path: Path, shown: str) -> tuple[bytes, str, Problem | None]:
+    """A rule file's bytes and text, or why it cannot be read."""
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        reason = (error.strerror or "the system refused").lower()
+        return b"", "", Problem(Place(shown), f"the rule file cannot be read: {reason}")
+    try:
+        return data, data.decode("utf-8-sig"), None
+    except UnicodeDecodeError as error:
+        return data, "", _not_utf8(data, error.start, shown)
 
 
 def _not_utf8(data: bytes, at: int, shown: str) -> Problem:
