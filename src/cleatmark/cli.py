@@ -48,17 +48,8 @@ def parser() -> Parser:
         "submittals", metavar="SUBMITTAL", type=Path, nargs="+", help="a .yaml file, or a filled .docx form"
     )
     _rules(one)
-    one.add_argument(
-        "--report",
-        metavar="FILE",
-        type=Path,
-        nargs="+",
-        action="extend",
-        default=[],
-        help="also write the report as .docx, .html, .json or .txt",
-    )
+    _report(one)
     _format(one)
-    one.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX report")
     one.add_argument(
         "--earlier",
         metavar="FILE.json",
@@ -93,6 +84,7 @@ def parser() -> Parser:
     _format(wind)
     rules.add_parser(commands)
     _form(commands.add_parser)
+    _prescreen(commands.add_parser)
     return top
 
 
@@ -100,13 +92,49 @@ def _form(add: Add) -> None:
     form = add(
         "form",
         help="write a blank submittal form",
-        description="Writes a blank submittal form, to be filled in with a word processor (.docx) or an editor (.yaml). "
-        "A filled form is reviewed as any submittal.",
+        description="Writes a blank submittal form, to be filled in with a word processor (.docx) or an editor "
+        "(.yaml). A filled form is reviewed as any submittal.",
         epilog="examples:\n  cleatmark form submittal.docx\n  cleatmark review job.yaml submittal.docx",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     form.add_argument("file", metavar="FILE.docx|FILE.yaml", type=Path)
     form.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX form")
+
+
+def _prescreen(add: Add) -> None:
+    screen = add(
+        "prescreen",
+        help="find the systems on file that a job can take",
+        description="Tells before bidding what a specification asks, what is to be asked whom, and of each system on "
+        "file whether it meets and holds, would with changes, or not, and what decides it. A system is a submittal "
+        "file without the papers of a project; the folder is searched at any depth.",
+        epilog="examples:\n  cleatmark prescreen job.yaml --systems systems\n"
+        "  cleatmark prescreen job.yaml --systems systems --report prescreen.docx --resume results.jsonl",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    screen.add_argument("job", metavar="JOB.yaml", type=Path)
+    screen.add_argument(
+        "--systems", metavar="FOLDER", type=Path, required=True, help="the systems, as YAML files"
+    )
+    _rules(screen)
+    _report(screen)
+    _format(screen)
+    screen.add_argument(
+        "--jobs", metavar="N", type=_count, default=0, help="processes to use; one for each core if not given"
+    )
+    screen.add_argument("--cluster", metavar="ADDRESS", default="", help="a Dask cluster that runs already")
+    screen.add_argument(
+        "--resume",
+        metavar="FILE.jsonl",
+        type=Path,
+        help="keep results here as they come, and take up those that are there",
+    )
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or not 0 < int(text) <= 512:
+        raise argparse.ArgumentTypeError(f'"{text}" is no number of processes, such as 2')
+    return int(text)
 
 
 def _area(text: str) -> float:
@@ -117,6 +145,19 @@ def _area(text: str) -> float:
     if not 0 < value <= 100_000:
         raise argparse.ArgumentTypeError(f'"{text}" is no effective wind area in sq ft, such as 10')
     return value
+
+
+def _report(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--report",
+        metavar="FILE",
+        type=Path,
+        nargs="+",
+        action="extend",
+        default=[],
+        help="also write the report as .docx, .html, .json or .txt",
+    )
+    command.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX report")
 
 
 def _rules(command: argparse.ArgumentParser) -> None:

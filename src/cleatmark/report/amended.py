@@ -17,10 +17,11 @@ def amendments(review: Review, links: Links, full: bool) -> list[Block]:
     """One line for each item of the addenda that is about the section; in full the clauses are quoted whole."""
     if not review.amendments:
         return []
-    return [Heading(words.AMENDED), Bullets(tuple(_told(item, links, full) for item in review.amendments))]
+    return [Heading(words.AMENDED), Bullets(tuple(told(item, links, full) for item in review.amendments))]
 
 
-def _told(item: Amendment, links: Links, full: bool) -> Spans:
+def told(item: Amendment, links: Links | None, full: bool) -> Spans:
+    """One item of an addendum and what it did; its places lead somewhere where there are `links`."""
     name = Span(f"{item.addendum}, item {item.item}", "strong")
     if not item.did:
         spans = [name, Span(f" could not be placed: {item.note}. "), *_quoted("It says", item.quote, full)]
@@ -30,7 +31,8 @@ def _told(item: Amendment, links: Links, full: bool) -> Spans:
         spans += _quoted("It reads now" if item.before else "It reads", item.after, full)
         spans += [Span(f"{item.note[:1].upper()}{item.note[1:]}. ")] if item.note else []
     for citation in item.citations:
-        spans += [where(citation, links), Span(" ")]
+        place = where(citation, links) if links is not None else Span(f"[{citation.where}]", "where")
+        spans += [place, Span(" ")]
     return tuple(spans[:-1])
 
 

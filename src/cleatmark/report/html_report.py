@@ -32,20 +32,18 @@ class Section(Struct):
 
 def html_text(review: Review) -> str:
     """The full report as the text of an HTML file."""
-    made = blocks(review, full=True)
-    first, *sections = _sections(made)
     job, submittal = review.job, review.submittal
-    return (
-        _environment()
-        .get_template("report.html.j2")
-        .render(
-            title=" – ".join(part for part in (TITLE, job.name, submittal.id) if part),
-            head=first,
-            sections=sections,
-            anchors=anchors_of(made),
-            foot=" · ".join(part for part in (job.name, job.section, submittal.id, job.date) if part),
-        )
-    )
+    title = " – ".join(part for part in (TITLE, job.name, submittal.id) if part)
+    foot = " · ".join(part for part in (job.name, job.section, submittal.id, job.date) if part)
+    return page_text(title, foot, blocks(review, full=True))
+
+
+def page_text(title: str, foot: str, made: Iterable[Block]) -> str:
+    """Blocks as the text of an HTML file; they begin with a heading."""
+    made = tuple(made)
+    first, *sections = _sections(made)
+    page = _environment().get_template("report.html.j2")
+    return page.render(title=title, head=first, sections=sections, anchors=anchors_of(made), foot=foot)
 
 
 def write_html(review: Review, path: str | os.PathLike[str]) -> None:

@@ -92,7 +92,7 @@ def prove(
     leaves = tuple(rule for rule, verdict in after.items() if verdict in OPEN)
     titles = {rule.id: rule.title for rule in program.rules}
     return Remedy(
-        changes=tuple(_tell(program, edits)),
+        changes=tuple(told(program, edits)),
         turns=turns,
         leaves=leaves,
         message=_sentence(
@@ -283,7 +283,7 @@ def _kind(document: Item) -> str:
 # Words ----------------------------------------------------------------------------------------------------------
 
 
-def _tell(program: Program, edits: Iterable[Edit]) -> Iterable[RemedyChange]:
+def told(program: Program, edits: Iterable[Edit]) -> Iterable[RemedyChange]:
     fields = program.book.block("assembly")
     grouped: dict[tuple[str, str], list[Edit]] = {}
     for edit in edits:
@@ -300,7 +300,7 @@ def _tell(program: Program, edits: Iterable[Edit]) -> Iterable[RemedyChange]:
 
 def _sentence(program: Program, edits: tuple[Edit, ...], turns: list[str], leaves: list[str]) -> str:
     parts = []
-    changes = list(_tell(program, edits))
+    changes = list(told(program, edits))
     everywhere = {zone for change in changes for zone in change.zones}
     for change in changes:
         zones = "" if set(change.zones) == everywhere or not change.zones else f" ({', '.join(change.zones)})"

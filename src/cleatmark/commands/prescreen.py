@@ -1,0 +1,86 @@
+"""`cleatmark prescreen`: the systems on file under a job, before bidding."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from cleatmark.review.prescreen_results import Results
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Screens, writes the reports asked for, prints; status 0 where every system meets and holds."""
+    from cleatmark.report import prescreen_report as report
+    from cleatmark.review.prescreen import executor_for, files_in, prescreen
+    from cleatmark.review.prescreen_model import MEETS
+    from cleatmark.review.prescreen_results import Results
+    from cleatmark.review.prescreen_setup import head_of, prepare
+
+    report.check_endings(arguments.report)
+    folder: Path = arguments.systems
+    first = next(files_in(folder), None)
+    setup = prepare(arguments.job, arguments.rules)
+    head = head_of(setup)
+    jobs = arguments.jobs or (os.cpu_count() or 1)
+    with (
+        Results(arguments.resume, setup.mark()) as results,
+        executor_for(jobs if first is not None else 1, arguments.cluster) as executor,
+        _progress(folder) as told,
+    ):
+        for one in prescreen(setup, files_in(folder), executor=executor, folder=folder, done=results.done):
+            results.add(one)
+            told(len(results))
+        for path in arguments.report:
+            report.write(head, results, folder.name or str(folder), path, arguments.paper)
+        _print(arguments, head, results, folder)
+        counts = results.counts()
+    return 0 if counts[MEETS] == sum(counts.values()) and not head.questions else 1
+
+
+def _print(arguments: argparse.Namespace, head: object, results: Results, folder: Path) -> None:
+    from cleatmark.report import plain
+    from cleatmark.report import prescreen_report as report
+    from cleatmark.review.prescreen_model import PrescreenHead
+
+    assert isinstance(head, PrescreenHead)
+    if arguments.format == "json":
+        for part in report.json_parts(head, results):
+            sys.stdout.write(part)
+        return
+    import shutil
+
+    width = shutil.get_terminal_size((100, 24)).columns
+    for part in report.text_parts(head, results, folder.name or str(folder), width):
+        plain.write(part, sys.stdout)
+
+
+@contextmanager
+def _progress(folder: Path) -> Iterator[Callable[[int], None]]:
+    """A bar on standard error where that is a terminal; the systems are counted first, so that it can say how far."""
+    if not sys.stderr.isatty():
+        yield lambda count: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from cleatmark.review.prescreen import files_in
+
+    total = sum(1 for _ in files_in(folder))
+    columns = (TextColumn("Systems"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), auto_refresh=False, transient=True) as bar:
+        task = bar.add_task("systems", total=total)
+
+        def told(count: int) -> None:
+            bar.update(task, completed=count)
+            if count % 8 == 0 or count == total:
+                bar.refresh()
+
+        yield told
