@@ -25,7 +25,7 @@ def each(wanted: Iterable[str], base: Path) -> tuple[Merged, ...]:
 
     names = tuple(wanted) or tuple(key for key, path in shipped().items() if path.stem == key.split("/")[-1])
     known = shipped()
-    names = tuple({known.get(name, name): name for name in names}.values())
+    names = tuple({(known.get(name) or base / name).resolve(): name for name in names}.values())
     files, problems = gather(names, base)
     by_id = {file.head.id: file for file in files}
     out: list[Merged] = []

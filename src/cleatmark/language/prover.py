@@ -153,11 +153,13 @@ class Prover:
         needed = self.needed(unit)
         got = self.got.get(id, set())
         for verdict in needed:
-            if verdict == "a value" and got:
+            if verdict in got or (verdict == "a value" and got):
                 continue
-            if verdict not in got:
-                words = "expects a value of it" if verdict == "a value" else f'expects "{verdict}"'
-                self.lacking.append((unit.id, self.problem(unit, unit.pos, f"{unit.id}: no case {words}")))
+            words = "expects a value of it" if verdict == "a value" else f'expects "{verdict}"'
+            line = f"{id} 52.5 psf" if verdict == "a value" else f"{id} {verdict}"
+            help_ = f"write a case that ends, for example: expect {line}"
+            found = self.problem(unit, unit.pos, f"{unit.id}: no case {words}", help_)
+            self.lacking.append((unit.id, found))
 
     def needed(self, unit: t.AnyStatement) -> tuple[str, ...]:
         """The verdicts that a unit's cases are to bring about."""
