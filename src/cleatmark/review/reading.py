@@ -21,7 +21,7 @@ from cleatmark.spec.reading import Extraction, Reading
 if TYPE_CHECKING:
     from cleatmark.spec.addenda import Amendment as AmendmentMade
 
-CONDITIONS = ("conditions",)
+CONDITIONS = ("listing_conditions",)
 """What a reading of a listing's conditions says after `in`, where a reading of specifications names articles."""
 
 
@@ -35,7 +35,7 @@ def readings_of(program: Program) -> tuple[Reading, ...]:
 
 
 def condition_readings(program: Program) -> tuple[Reading, ...]:
-    """The readings for the conditions of listings: `in conditions`."""
+    """The readings for the conditions of listings: `in listing_conditions`."""
     return tuple(
         replace(reading_of(file, statement, program), kinds=())
         for file, statement in program.readings
