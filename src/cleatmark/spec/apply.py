@@ -136,7 +136,13 @@ def _section(
             FlaggedClause(sentence.clause.address, "reference only", sentence.quote, detail, cited)
         )
     found.extend(references.only_listed(mentions, givers))
-    kept = [_stated(item, spec, mentions) for item in merging.merged(found)]
+    united = merging.merged(found)
+    for item in united:
+        if item.detail:
+            clause, quote = item.sentence.clause, item.sentence.quote
+            cited = citation_of(spec, section, clause, quote)
+            flagged.append(FlaggedClause(clause.address, "conflict", quote, item.detail, cited, "designer"))
+    kept = [_stated(item, spec, mentions) for item in united]
     told, at_odds = conflicts.flag_conflicts(kept)
     stated.extend(told)
     flagged.extend(at_odds)

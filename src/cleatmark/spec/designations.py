@@ -17,10 +17,10 @@ _ASTM_TAIL = (
 )
 STANDARD = re.compile(
     rf"""
-      (?:ANSI\s*/\s*)?(?:U\.\s?L\.?|UL\b|Underwriters'?s?\ Laborator(?:y|ies)(?:,?\ Inc\.?)?(?:\ \(UL\))?,?)
+      (?:ANSI\s*/\s*)?(?:U\.\s?L\.?|UL(?![A-Z])|Underwriters'?s?\ Laborator(?:y|ies)(?:,?\ Inc\.?)?(?:\ \(UL\))?,?)
         (?:\ Standards?\b|\ Test\b|\ Method\b|\ Procedure\b|\ No\.?|\ Subject\b)*[-\s]*
         (?P<ul>\d{{3,4}}[A-Z]?)\b(?:-\d\d(?:\d\d)?\b)?
-    | (?:ANSI\s*/\s*)?(?:F\.M\.|FM\b|FMG\b|FMRC\b|FACTORY\ MUTUAL)
+    | (?:ANSI\s*/\s*)?(?:F\.M\.|FM(?![A-Z])|FMG\b|FMRC\b|FACTORY\ MUTUAL)
         (?:\ (?:GLOBAL|APPROVALS?|RESEARCH|CORPORATION|INSURANCE|COMPANY|STANDARDS?|ANSI|CLASS|TEST|METHOD|
              NUMBER|NO\.?|\(FMG?\))|,)*[-\s]*(?P<fm>4[4-9]\d\d)\b
     | ASTM(?:\ International)?(?:\ \(ASTM\))?(?:\ Standards?|\ Test\ Methods?|\ Designation)*:?[-\s]*

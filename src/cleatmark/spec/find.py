@@ -380,7 +380,7 @@ def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[ra
     return pieces
 
 
-_BETWEEN = frozenset([",", "and", "or", "/", "&", "oc", "on", "center", "psf"])
+_BETWEEN = frozenset([",", "and", "or", "&", "oc", "on", "center", "psf"])
 
 
 def _is_list(sentence: Sentence, segment: range, where: set[int]) -> bool:

@@ -10,6 +10,8 @@ from cleatmark.spec.pattern import Hit, Phrase
 from cleatmark.spec.reading import FlaggedClause, Reading
 from cleatmark.spec.sentences import Sentence
 
+_LEFT_OPEN = frozenset(["choice", "blank", "defer", "none"])
+
 
 def of_clause(clause: Clause, cited: Citation) -> list[FlaggedClause]:
     """Flags that the clause itself carries."""
@@ -51,9 +53,10 @@ def of_reading(
     reading: Reading, hits: Sequence[tuple[Phrase, Hit]], sentence: Sentence, cited: Citation
 ) -> list[FlaggedClause]:  # fmt: skip
     """What a reading that flags says of the sentence it matched, its question filled in with the value."""
-    if not hits:
+    told = [one for one in hits if sentence.lexemes[one[1].value_first].kind not in _LEFT_OPEN]
+    if not told:
         return []
-    phrase, hit = hits[0]
+    phrase, hit = told[0]
     question = reading.question
     if phrase.slot and "{" in question:
         lexemes = sentence.lexemes[hit.value_first : hit.value_last + 1]

@@ -89,7 +89,7 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)
     for cell in table.cells:
         for inner in cell.tables:
-            yield from _table(section, clause, inner, lead)
+            yield from _table(section, clause, inner, table.caption or _text(cell) or lead)
 
 
 def _sentence(

@@ -41,7 +41,8 @@ def merged(found: Sequence[Found]) -> list[Found]:
     out: list[Found] = []
     for items in by_sentence.values():
         out.extend(_joined(_narrowed(_united(items))))
-    return _once_a_clause(_without_idle_delegation(out))
+    kept = _once_a_clause(_without_idle_delegation(out))
+    return sorted(kept, key=lambda item: (item.sentence.clause.ordinal, item.sentence.start, item.first))
 
 
 def _without_idle_delegation(items: list[Found]) -> list[Found]:

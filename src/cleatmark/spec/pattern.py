@@ -147,7 +147,7 @@ class Phrase:
             optional = self._items[self._at] == "("
             body = self._optional() if optional else self._either(required=required)
             if gap:
-                out.append(f"(?: [^ ;§][^ ;]*){{0,{gap}}}?")
+                out.append(f"(?:;|(?: [^ ;§][^ ;]*){{0,{gap}}}?)")
             out.append(f"(?:{lead}{body})?" if optional else lead + body)
             gap = 0
         if not out:

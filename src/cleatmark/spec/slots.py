@@ -11,12 +11,27 @@ from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.lines import DEFERRED, LETTERS, NONE, UNKNOWN
 
 KINDS = {
-    "number": ("number",), "class": ("number",), "rating": ("rating",), "length": ("length", "thin"),
-    "thickness": ("gauge", "weight", "thin"), "mils": ("mil",), "pressure": ("pressure",), "stress": ("stress",),
-    "speed": ("speed",), "area": ("area",), "slope": ("slope",), "ratio": ("ratio",), "years": ("duration",),
-    "duration": ("duration",),    "days": ("days",), "coating": ("coating",), "size": ("size",), "section": ("section",), "angle": ("angle",),
+    "number": ("number",),
+    "class": ("number",),
+    "rating": ("rating",),
+    "length": ("length", "thin"),
+    "thickness": ("gauge", "weight", "thin"),
+    "mils": ("mil",),
+    "pressure": ("pressure",),
+    "stress": ("stress",),
+    "speed": ("speed",),
+    "area": ("area",),
+    "slope": ("slope",),
+    "ratio": ("ratio",),
+    "years": ("duration",),
+    "duration": ("duration",),
+    "days": ("days",),
+    "coating": ("coating",),
+    "size": ("size",),
+    "section": ("section",),
+    "angle": ("angle",),
     "percent": ("percent",),
-}  # fmt: skip
+}
 """What a value in braces may be, and the kinds of tokens that it takes."""
 NAMES = (*KINDS, "standard", "text", "word", "open", "zone")
 
