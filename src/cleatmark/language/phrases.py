@@ -48,6 +48,7 @@ ARTICLES = (
     *("references", "definitions", "related", "summary", "submittals", "quality", "qualifications"),
     *("performance", "warranty", "delivery", "manufacturers", "accessories", "fabrication", "alternates"),
     *("maintenance", "walls", "mockup", "general", "products", "execution", "fastening", "conditions"),
+    "listing_conditions",
 )
 FLAGS = (
     *("reference only", "unedited choice", "blank", "conflict", "defers to drawings", "delegated design"),
