@@ -6,7 +6,7 @@ STATEMENTS = {
     "rulebook": 'rulebook coastal "Coastal county amendments"',
     "field": 'field panel.width "Panel width" length in inches',
     "kind": 'kind report is "tested report"',
-    "reading": "reading uplift_class gives spec.uplift.class as at least",
+    "reading": "reading uplift_class",
     "requirement": 'requirement uplift_class "Uplift class"',
     "substitution": "substitution panel_width for panel.width",
     "approval": 'approval insurer by "FM"',

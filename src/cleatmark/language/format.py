@@ -125,16 +125,12 @@ def _statement(parts: Sequence[Part]) -> Iterator[str]:
 def _wrapped(leaves: Sequence[Leaf], indent: int, deeper: int) -> Iterator[str]:
     """Words on as few lines as fit. Where they do not fit on one, lines are broken at the outermost places, and the
     parts that are still too long at the places within them."""
-    pad = " " * indent
-    for comment in leaves[0].before:
-        yield pad + comment
     groups = _forced(leaves)
-    if len(groups) == 1 and indent + len(_flat(leaves)) <= WIDTH:
-        yield _line(pad, leaves)
-        return
-    if len(groups) == 1:
+    if len(groups) == 1 and indent + len(_flat(leaves)) > WIDTH:
         groups = _split(leaves, deeper)
     if len(groups) == 1:
+        pad = " " * indent
+        yield from (pad + comment for comment in leaves[0].before)
         yield _line(pad, leaves)
         return
     yield from _wrapped(groups[0], indent, deeper + INDENT)

@@ -53,7 +53,7 @@ FILLED = frozenset(
 
 
 class Leaf(Struct):
-    """One word as written.
+    """One word as written, on lines `line` to `ends`.
 
     depth   of the break before it: 0 for none, 1 for the outermost construct
     filled  whether lines are filled there, instead of broken at every such place
@@ -65,6 +65,7 @@ class Leaf(Struct):
     text: str
     kind: str
     line: int
+    ends: int
     depth: int = 0
     filled: bool = False
     before: list[str] = []
@@ -122,7 +123,7 @@ def _leaves(node: Tree[Token] | Token, depth: int) -> Iterator[Leaf]:
     if isinstance(node, Token):
         if node.type != "ROW_START":
             text = str(node) if node.type in ("STRING", "QUANTITY") else " ".join(node.split())
-            yield Leaf(text, node.type, node.line or 0)
+            yield Leaf(text, node.type, node.line or 0, node.end_line or 0)
         return
     name = str(node.data)
     breaks = BREAKS.get(name, ())
@@ -148,7 +149,7 @@ def add_comments(parts: Sequence[Part], lines: Sequence[str], start: int, end: i
     leaves = [leaf for part in parts for leaf in part.leaves]
     waiting: list[str] = []
     at = 0
-    last = max((leaf.line for leaf in leaves), default=start)
+    last = max((leaf.ends for leaf in leaves), default=start)
     for number in range(start, min(last, end)):
         code = code_of(lines[number])
         comment = lines[number][len(code) :].rstrip()

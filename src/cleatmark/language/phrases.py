@@ -205,7 +205,7 @@ def _gaps(found: tuple[Part, ...]) -> Iterator[Fault]:
 def _crossings(found: tuple[Part, ...], gaps: list[int]) -> Iterator[Fault]:
     """Gaps that run from one standard to another one's name, so that nobody can say whose the value is."""
     for index in gaps:
-        before = next((part for part in reversed(found[:index]) if part.form == "standard"), None)
+        before = next((part for part in reversed(found[:index]) if part.form in ("standard", "slot")), None)
         behind: Part | None = None
         for part in found[index + 1 :]:
             if part.form == "standard" or (part.form == "slot" and part.text.startswith("{standard")):
@@ -213,7 +213,9 @@ def _crossings(found: tuple[Part, ...], gaps: list[int]) -> Iterator[Fault]:
                 break
             if part.form == "slot":
                 break
-        if before is None or behind is None or _key(before) == _key(behind) or _choice(found, before, behind):
+        if before is None or behind is None or before.form == "slot":
+            continue
+        if _key(before) == _key(behind) or _choice(found, before, behind):
             continue
         yield Fault(
             f"the gap runs from {before.text} to another standard, {behind.text}: whose value is it?",
