@@ -82,7 +82,11 @@ STATED: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     (
         "performance",
         "Field zone: negative 28.5 psf; perimeter zone: negative 47.8 psf; corner zone: negative 72 psf.",
-        (),
+        (
+            "uplift.pressure equal -28.5 psf @field zone",
+            "uplift.pressure equal -47.8 psf @perimeter zone",
+            "uplift.pressure equal -72 psf @corner zone",
+        ),
     ),
     (
         "performance",

@@ -145,10 +145,15 @@ def article_kinds(article: str, headings: Sequence[str], own: str, part: int) ->
 
 
 class Nearness:
-    """The words of one reading's `near` and `not near`: the nearest of them to a value decides."""
+    """The words of one reading's `near` and `not near`: the nearest of them to a value decides.
+
+    Where none of them stands in the sentence or above it, a reading whose `near` names a zone takes a value that a
+    zone stands beside. A standard that a heading names takes no value away.
+    """
 
     def __init__(self, near: Sequence[str], not_near: Sequence[str]) -> None:
         self.wanted = bool(near)
+        self.zoned = any("<@>" in words_of(phrase) for phrase in near)
         self.empty = not near and not not_near
         self._phrases = ((near, True), (not_near, False))
 
@@ -183,7 +188,9 @@ class Nearness:
         decided = self._in_sentence(line, lexemes, line.item_of(first), line.item_of(last), start)
         if decided is None:
             decided = self._above(headings)
-        return not self.wanted if decided is None else decided
+        if decided is None:
+            return not self.wanted or (self.zoned and "<@" in line.atoms)
+        return decided
 
     def _mentions(self, items: Sequence[str]) -> list[tuple[int, int, bool]]:
         if self._by_word.keys().isdisjoint(items):
@@ -273,7 +280,8 @@ class Nearness:
 
     def _above(self, headings: Sequence[Heading]) -> bool | None:
         for head in reversed(headings):
-            mentions = self._mentions(head.line.items)
+            items = head.line.items
+            mentions = [m for m in self._mentions(items) if m[2] or items[m[0]][:1] != "§"]
             if not mentions:
                 continue
             first = [m for m in mentions if m[1] <= head.head]

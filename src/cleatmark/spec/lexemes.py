@@ -77,7 +77,7 @@ DEFER_STARTS = word_set("as where when that which are is indicated shown noted s
 _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
-    "exp": "exposure",
+    "exp": "exposure", "centre": "center", "centres": "center", "fibreglass": "fiberglass",
     "gr": "grade",
     "pc": "piece",
     "cat": "category",

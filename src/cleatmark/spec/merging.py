@@ -95,8 +95,8 @@ def _vague(item: Found, items: Sequence[Found]) -> bool:
 
 def _covered(item: Found, valued: Sequence[Found]) -> bool:
     """Whether a deferral stands beside a value of the same thing in one sentence."""
-    return bool({"no value", "defers to drawings"} & set(item.flags)) and any(
-        one.first < item.first and one.zone == item.zone for one in valued
+    return not {"no value", "defers to drawings"}.isdisjoint(item.flags) and any(
+        one.zone == item.zone and (one.first < item.first or "no value" in item.flags) for one in valued
     )
 
 
