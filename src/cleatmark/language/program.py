@@ -176,8 +176,9 @@ def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
         by_clause = _speaks_of_clause(statement.clauses.applies)
         assert statement.clauses.applies is not None
         test = compiler.condition(statement.clauses.applies, ("clause",) if by_clause else ())
-        before = below if isinstance(below, CompiledAdvice) else None
-        return CompiledAdvice(statement, layered, test, by_clause, before)
+        return CompiledAdvice(
+            statement, layered, test, by_clause, below if isinstance(below, CompiledAdvice) else None
+        )
     compiler.paths = set()
     rule = _rule(statement, layered, compiler)
     before = below if isinstance(below, Rule) else None
