@@ -94,6 +94,8 @@ class Coverage:
         self._kept: dict[tuple[object, ...], tuple[tuple[Change, ...], tuple[object, ...]]] = {}
         self._judged: dict[tuple[object, ...], tuple[Res, tuple[object, ...]]] = {}
         self._pairs: dict[tuple[int, ...], tuple[Change, tuple[Fact | None, ...]]] = {}
+        self._first: dict[tuple[int, int], tuple[list[Change | None], Facts, Facts, Citation]] = {}
+        self._differing: dict[tuple[int, int], tuple[tuple[int, ...], Facts, Facts]] = {}
         self._standing: list[tuple[CompiledSubstitution, str]] = []
         self._facts: Facts | None = None
         self._spec: Mapping[str, object] | None = None
@@ -109,20 +111,51 @@ class Coverage:
         if self._facts is not world.facts or self._spec is not world.spec:
             self._kept.clear()
             self._judged.clear()
+            self._first.clear()
+            self._differing.clear()
             self._facts, self._spec = world.facts, world.spec
-            on = permit_date(world)
-            versions = [standing(rule, on) for rule in self.substitutions]
-            self._standing = [v for v in versions if v[1] != "no" and v[0].layered.waived is None]
             on = permit_date(world)
             versions = [standing(rule, on) for rule in self.substitutions]
             self._standing = [v for v in versions if v[1] != "no" and v[0].layered.waived is None]
         key = (id(run.facts), id(run.citation), id(frame.proposed), frame.variant)
         if key not in self._kept:
             inside = frame.enter(run) if frame.run is not run else frame
-            found = [self._change(inside, run, rule, force) for rule, force in self._standing]
+            found = self._found(inside, run)
             changes = tuple(change for change in found if change is not None)
             self._kept[key] = (changes, (run.facts, run.citation, frame.proposed))
         return self._kept[key][0]
+
+    def _found(self, frame: Frame, run: Item) -> list[Change | None]:
+        """A change for each rule that stands. What is proposed alike in two zones, or before and after a change that
+        is tried, stands beside the run alike."""
+        key = (id(run.facts), id(run.citation))
+        first = self._first.get(key)
+        if first is None:
+            found = [self._change(frame, run, rule, force) for rule, force in self._standing]
+            self._first[key] = (found, frame.proposed, run.facts, run.citation)
+            return found
+        found = list(first[0])
+        for at in self._differ(first[1], frame.proposed):
+            rule, force = self._standing[at]
+            found[at] = self._change(frame, run, rule, force)
+        return found
+
+    def _differ(self, first: Facts, other: Facts) -> tuple[int, ...]:
+        """Which of the rules that stand may see a difference between two proposals."""
+        key = (id(first), id(other))
+        if key not in self._differing:
+            at = tuple(
+                number
+                for number, (rule, _) in enumerate(self._standing)
+                if rule.applies is not None
+                or first.get(rule.proposed) is not other.get(rule.proposed)
+                or (
+                    rule.metal
+                    and first.get(f"proposed.{rule.metal}") is not other.get(f"proposed.{rule.metal}")
+                )
+            )
+            self._differing[key] = (at, first, other)
+        return self._differing[key][0]
 
     def judge(self, frame: Frame, run: Item) -> Res:
         """Whether the run covers the proposal, its document's conditions included."""

@@ -76,7 +76,8 @@ def judge(
 ) -> Outcome:
     """One rule judged: dates, waiver, `applies when`, then what it requires.
 
-    explained  whether the nearest run is looked for where the rule asks for a paper
+    explained  whether the nearest run is looked for where the rule asks for a paper, and all that a verdict rests on
+               is gathered; without it the verdict is the same, and what is read for it may be less
     """
     frame = first_frame(world)
     rule, force = standing(rule, permit)
@@ -101,7 +102,7 @@ def judge(
     nearest = nearest_for(program, rule.shown, frame, runs) if explained else None
     if rule.shown.every_zone:
         return _zones(program, rule, rule.shown, frame, applies, runs, nearest)
-    return _papers(rule, rule.shown, frame, applies, runs, nearest)
+    return _papers(rule, rule.shown, frame, applies, runs, nearest, explained)
 
 
 def _with(applies: Res, res: Res) -> Res:
@@ -175,6 +176,8 @@ def _by_runs(program: Program, shown: CompiledShown, frame: Frame, runs: list[It
     might: list[tuple[Item, Res]] = []
     for run in runs:
         inside = frame.enter(run)
+        if _is_apart(shown, inside):
+            continue
         where = shown.where(inside) if shown.where is not None else TRUE
         if where.truth is NO:
             continue
@@ -200,6 +203,11 @@ def _by_runs(program: Program, shown: CompiledShown, frame: Frame, runs: list[It
     return Shown("not shown", Res(UNKNOWN, reads, missing), frame)
 
 
+def _is_apart(shown: CompiledShown, inside: Frame) -> bool:
+    """Whether the run is none that the rule speaks of, whatever it covers: no need to ask whether it does."""
+    return any(test(inside).truth is NO for test in shown.apart)
+
+
 def _strongest(program: Program, frame: Frame, fitting: list[tuple[Item, Res, Res]]) -> tuple[Item, Res, Res]:
     """Of runs that fare alike, the one with the largest allowable; the first where that cannot be told."""
     get = program.get("allowable")
@@ -215,7 +223,13 @@ def _strongest(program: Program, frame: Frame, fitting: list[tuple[Item, Res, Re
 
 
 def _papers(
-    rule: Rule, shown: CompiledShown, frame: Frame, applies: Res, runs: list[Item], nearest: Item | None
+    rule: Rule,
+    shown: CompiledShown,
+    frame: Frame,
+    applies: Res,
+    runs: list[Item],
+    nearest: Item | None,
+    explained: bool,
 ) -> Outcome:
     """`shall be shown by a KIND`: one document must meet both, for every variant of the proposal."""
     by_document: dict[int, list[Item]] = {}
@@ -223,7 +237,7 @@ def _papers(
         by_document.setdefault(id(run.parent), []).append(run)
     judged: list[tuple[Item, Res, Res, Item]] = []
     for own in by_document.values():
-        where, both, run = _document(shown, frame, own)
+        where, both, run = _document(shown, frame, own, explained)
         document = own[0].parent
         assert document is not None
         judged.append((document, where, both, run))
@@ -252,7 +266,7 @@ def _papers(
     )
 
 
-def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res, Res, Item]:
+def _document(shown: CompiledShown, frame: Frame, runs: list[Item], explained: bool) -> tuple[Res, Res, Item]:
     """where and (where and having) of one document: for every variant some run of it."""
     wheres: list[Res] = []
     boths: list[Res] = []
@@ -262,6 +276,9 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res
         tested: list[tuple[Res, Res, Item]] = []
         for run in runs:
             at = inside.enter(run)
+            if not explained and _is_apart(shown, at):
+                tested.append((Res(NO), Res(NO), run))
+                continue
             where = shown.where(at) if shown.where is not None else TRUE
             having = shown.having(at) if shown.having is not None else TRUE
             tested.append((where, all_of([where, having]), run))
