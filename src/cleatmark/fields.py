@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -45,13 +46,19 @@ class Field(Struct, frozen=True):
     @property
     def block(self) -> str:
         """job, submittal, document, run, condition, zone, spec, or "assembly"."""
-        first = self.path.split(".", 1)[0]
-        return first if first in BLOCKS or first == "spec" else "assembly"
+        return _placed(self.path)[0]
 
     @property
     def key(self) -> str:
         """The path inside its block: "insurer" of job.insurer, "panel.width" of the assembly's panel.width."""
-        return self.path if self.block == "assembly" else self.path.split(".", 1)[1]
+        return _placed(self.path)[1]
+
+
+@lru_cache(maxsize=4096)
+def _placed(path: str) -> tuple[str, str]:
+    """The block of a path, and the path inside it."""
+    first, _, rest = path.partition(".")
+    return (first, rest) if first in BLOCKS or first == "spec" else ("assembly", path)
 
 
 class FieldBook:

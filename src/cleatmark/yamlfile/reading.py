@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 from collections.abc import Mapping as Map
+from functools import lru_cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -35,7 +36,12 @@ class Facts(Struct, frozen=True):
 
 def cited(kind: str, text: Text) -> Citation:
     """Where a text stands in its file, with the line as written."""
-    return Citation(kind, f"{Path(text.place.file).name}:{text.place.line}", brief_line(text.line))
+    return Citation(kind, f"{_name(text.place.file)}:{text.place.line}", brief_line(text.line))
+
+
+@lru_cache(maxsize=16)
+def _name(file: str) -> str:
+    return Path(file).name
 
 
 def groups(node: Node | None, found: list[Problem]) -> Iterator[Mapping]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import lru_cache
 
 from msgspec.structs import replace
 
@@ -31,10 +32,13 @@ class FieldValueError(ValueError):
         super().__init__(message)
 
 
+@lru_cache(maxsize=8192)
 def read_value(field: Field, text: str, *, metal: str = "") -> Value:
     """The value that `text` states for a field. Raises FieldValueError, whose message starts with the path.
 
     metal  of the sheet that a thickness belongs to, "" where it is not known
+
+    The papers of a submittal, and systems on file, say the same things over and over: each is read once.
     """
     shown = " ".join(text.split())
     folded = shown.casefold()
