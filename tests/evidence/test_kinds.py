@@ -153,6 +153,26 @@ def test_fm_approval_asked_for_on_a_job_of_another_insurer_still_binds() -> None
     assert verdict(reviewed(ROOF, approval(), spec=spec), "insurer_fm") == "complies"
 
 
+@pytest.mark.parametrize("body", ["FM", "FM Approvals", "FM Global", "Factory Mutual"])
+def test_a_body_is_known_however_it_is_written(body: str) -> None:
+    spec = [stated("approval", "FM", relation="required", verb="approved")]
+    assert verdict(reviewed(ROOF, approval(body=body), spec=spec), "insurer_fm") == "complies"
+
+
+@pytest.mark.parametrize(
+    ("printed", "carries"), [("field", ["complies", "not shown"]), ("corner", ["complies"] * 2)]
+)
+def test_a_result_printed_for_the_field_is_not_the_corners(printed: str, carries: list[str]) -> None:
+    run = {"id": "1", "standard": "FM 4471", "rating": "1-150", "zone": printed}
+    made = report(
+        ROOF, run, kind="insurer approval", offered_as="insurer approval", body="FM", laboratory=None
+    )
+    review = reviewed(ROOF, made)
+    assert [zone.verdict for zone in review.zones] == carries
+    reason = "printed for the field, not for corner" if printed == "field" else ""
+    assert because(paper(review), "zone_uplift") == reason
+
+
 def test_an_insurer_that_nobody_states_is_not_none() -> None:
     assert verdict(reviewed(ROOF, report(ROOF), job={"insurer": None}), "insurer_fm") == "not shown"
     assert verdict(reviewed(ROOF, report(ROOF)), "insurer_fm") == "does not apply"

@@ -17,6 +17,7 @@ from cleatmark.language.layers import Dates, day, in_force
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Mark, Res, Val, all_of, any_of, negate
 from cleatmark.language.names import Name, Names, context_of
 from cleatmark.language.once import Once
+from cleatmark.language.printed import printed_zone
 from cleatmark.language.world import NO_FACTS, Facts, Frame, Item, permit_date
 from cleatmark.units import KINDS, Quantity, QuantityError, parse, show
 
@@ -452,7 +453,9 @@ class Compiler:
                 )
                 return all_of([test(inside) for inside in everywhere])
             if frame.run is not None:
-                return self.covers(frame, frame.run)
+                covered = self.covers(frame, frame.run)
+                printed = printed_zone(frame)
+                return covered if printed is None else all_of([covered, printed])
             runs = frame.document.runs if frame.document is not None else ()
             return any_of([self.covers(frame.enter(run), run) for run in runs])
 

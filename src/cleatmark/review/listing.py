@@ -21,7 +21,7 @@ from cleatmark.language.stated import binding, reason_open
 from cleatmark.language.world import Item, World
 from cleatmark.review.quantities import text
 from cleatmark.review.reading import condition_readings
-from cleatmark.review.specimens import settle_run
+from cleatmark.review.specimens import body, settle_run
 from cleatmark.spec.apply import apply_readings
 from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.units import Quantity, orderings
@@ -43,6 +43,7 @@ def settle(program: Program, world: World, contract: Iterable[ContractFact]) -> 
     """Makes the documents of a new world ready: runs, then conditions by field, then their states."""
     shown = tuple(contract)
     for document in world.documents:
+        document.facts = {**document.facts, **body(program, document)}
         for run in document.runs:
             settle_run(world, document, run)
         settled: list[Item] = []

@@ -7,6 +7,7 @@ import re
 from msgspec.structs import replace
 
 from cleatmark.facts import Fact, Nothing
+from cleatmark.language.program import Program
 from cleatmark.language.world import Item, World
 from cleatmark.spec.designations import STANDARD, named
 
@@ -18,6 +19,16 @@ _REMARK = re.compile(r"\s*\([^()]*\)")
 def settle_run(world: World, document: Item, run: Item) -> None:
     """Adds what follows from the run's own facts and its document's; takes nothing away."""
     run.facts = {**run.facts, **method(run), **maker(world, document, run)}
+
+
+def body(program: Program, document: Item) -> dict[str, Fact]:
+    """The issuing body under its one name, by the rulebooks' table of bodies."""
+    fact, table = document.facts.get("document.body"), program.tables.get("body_name")
+    for row in table.rows if table is not None and fact is not None else ():
+        written = row.keys[0]
+        if fact is not None and written is not None and plain(written.text) == plain(fact.text):
+            return {"document.body": replace(fact, value=row.values[0].text)}
+    return {}
 
 
 def method(run: Item) -> dict[str, Fact]:

@@ -13,6 +13,7 @@ from cleatmark.language.judge import first_frame
 from cleatmark.language.layers import standing as standing_rule
 from cleatmark.language.logic import NO, UNKNOWN, YES, Mark, Res, all_of
 from cleatmark.language.names import Name
+from cleatmark.language.printed import printed_zone
 from cleatmark.language.program import RUN_CONTEXT, CompiledShown, Program, Rule
 from cleatmark.language.world import Frame, Item, World, permit_date
 from cleatmark.review.model import Standing
@@ -122,6 +123,8 @@ def _covers(shown: CompiledShown, program: Program, frame: Frame, run: Item) -> 
         _named(condition, program.coverage.condition(frame, condition))
         for condition in (run.parent.conditions if run.parent is not None else ())
     ]
+    printed = printed_zone(frame)
+    changes += [printed] if printed is not None else []
     return all_of([*changes, *conditions]) if changes or conditions else program.coverage.judge(frame, run)
 
 
@@ -155,6 +158,8 @@ def _difference(program: Program, mark: Mark) -> str:
     """Tested and proposed side by side, or a condition and its state."""
     if mark.words == "condition":
         return f'condition "{mark.right.rstrip(".")}": {mark.left}'
+    if mark.words == "printed for":
+        return f"printed for the {mark.left}, not for {mark.right}"
     field = program.book.block("assembly").get(mark.path.removeprefix("proposed."))
     title = lower_first(field.title) if field is not None else mark.path
     listed = "listed" if mark.words == "listed" else "tested"
