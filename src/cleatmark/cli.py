@@ -51,6 +51,13 @@ def parser() -> Parser:
     _report(one)
     _format(one)
     one.add_argument(
+        "--packet",
+        metavar="FILE.docx",
+        type=Path,
+        help="also write the requests by addressee, ready to edit and send",
+    )
+    one.add_argument("--field-sheet", metavar="FILE.docx", type=Path, help="also write the installer's sheet")
+    one.add_argument(
         "--earlier",
         metavar="FILE.json",
         type=Path,

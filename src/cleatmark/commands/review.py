@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cleatmark.problems import InputError, Place, Problem
+
 if TYPE_CHECKING:
     from cleatmark.review.model import Review
 
@@ -21,7 +23,12 @@ def run(arguments: argparse.Namespace) -> int:
 
         for path in arguments.report:
             check_ending(path)
-    drawn = any(path.suffix.casefold() in (".docx", ".html") for path in arguments.report)
+    for path in (arguments.packet, arguments.field_sheet):
+        if path is not None and path.suffix.casefold() != ".docx":
+            message = f'a packet or field sheet ends in .docx; "{path.name}" does not'
+            raise InputError([Problem(Place(str(path)), message, ("for example: --packet requests.docx",))])
+    on_paper = any(path.suffix.casefold() in (".docx", ".html") for path in arguments.report)
+    drawn = on_paper or arguments.field_sheet is not None
     reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules, drawn=drawn)
     if arguments.earlier is not None:
         from msgspec.structs import replace
@@ -32,6 +39,15 @@ def run(arguments: argparse.Namespace) -> int:
         reviews = tuple(replace(one, earlier=beside(one, earlier)) for one in reviews)
     for path in arguments.report:
         write_reports(reviews, path, arguments.paper)
+    for number, one in enumerate(reviews):
+        if arguments.packet is not None:
+            from cleatmark.report.packet import write_packet
+
+            write_packet(one, numbered(arguments.packet, number, len(reviews)), arguments.paper)
+        if arguments.field_sheet is not None:
+            from cleatmark.report.field_sheet import write_field_sheet
+
+            write_field_sheet(one, numbered(arguments.field_sheet, number, len(reviews)), arguments.paper)
     if arguments.format == "json":
         from cleatmark.report.json_report import dumps
 
