@@ -59,8 +59,8 @@ def judge_all(program: Program, world: World, permit: date | None) -> tuple[Outc
 def verdicts_after(
     program: Program, outcomes: Iterable[Outcome], world: World, permit: date | None, changed: Iterable[str]
 ) -> dict[str, str]:
-    """Verdicts by rule in a world that differs from that of `outcomes` in the facts of these paths alone. Only rules
-    that read one of them, or ask for coverage, are judged again."""
+    """Verdicts of the rules of `outcomes` in a world that differs from theirs in the facts of these paths alone. Only
+    rules that read one of them, or ask for coverage, are judged again."""
     touched = {COVERS, *changed}
     before = {outcome.rule.id: outcome.verdict for outcome in outcomes}
     return {
@@ -68,6 +68,7 @@ def verdicts_after(
         if touched.isdisjoint(rule.paths)
         else judge(program, rule, world, permit, explained=False).verdict
         for rule in program.rules
+        if rule.id in before
     }
 
 

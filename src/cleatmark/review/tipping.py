@@ -28,12 +28,12 @@ def tipping_points(
 ) -> tuple[TippingPoint, ...]:
     """Single changes that would turn a complying rule: a listing's condition that is not built, clips at the next
     wider tested spacing, and the growth of demand that each zone can bear."""
-    before = {o.rule.id: o.verdict for o in outcomes}
+    complying = tuple(outcome for outcome in outcomes if outcome.verdict == "complies")
     titles = {rule.id: rule.title for rule in program.rules}
     points: list[TippingPoint] = []
     for what, now, then, edit in _single_changes(world):
-        after = verdicts_after(program, outcomes, changed(world, (edit,)), permit, edit.paths)
-        turns = tuple(r for r, verdict in before.items() if verdict == "complies" and after[r] in OPEN)
+        after = verdicts_after(program, complying, changed(world, (edit,)), permit, edit.paths)
+        turns = tuple(rule for rule, verdict in after.items() if verdict in OPEN)
         if turns:
             named = ", ".join(lower_first(titles[rule]) for rule in turns)
             message = f"{what}: {then} in place of {now} would turn: {named}."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from msgspec.structs import replace
@@ -86,13 +87,19 @@ class Readings:
         return [(self.compiled[number], sorted(wanted[number])) for number in sorted(wanted)]
 
 
+@lru_cache(maxsize=8)
+def _compiled(readings: tuple[Reading, ...], book: FieldBook) -> Readings:
+    """Readings compiled once: a listing's conditions are read one by one, and submittals come by the thousand."""
+    return Readings(readings, book)
+
+
 def apply_readings(spec: Specification, readings: Sequence[Reading], book: FieldBook) -> Extraction:
     """What the roof sections of a specification state.
 
     Hidden clauses and struck text state nothing. Values are typed as their fields declare: a class, a length, a
     pressure with uplift negative. A reading whose phrase or field is wrong is a problem, and the rest are applied.
     """
-    compiled = Readings(readings, book)
+    compiled = _compiled(tuple(readings), book)
     givers = references.givers(compiled.compiled)
     stated: list[Stated] = []
     flagged: list[FlaggedClause] = []

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
+from itertools import chain
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -21,24 +23,22 @@ def folder_of(edition: str) -> Path:
     return FOLDER / edition.casefold().replace(" ", "_").replace("-", "_")
 
 
-@cache
-def figures(edition: str) -> tuple[Block, ...]:
-    """The figures of an edition, curves of a figure that is the same as another's filled in.
+def figures(edition: str) -> Iterator[Block]:
+    """The figures of an edition as they are asked for, curves of a figure that is the same as another's filled in.
 
     Raises InputError where a file that ships is broken.
     """
-    problems: list[Problem] = []
-    blocks: list[Block] = []
     for path in sorted(folder_of(edition).glob("*.yaml")):
-        if path.name == "edition.yaml":
-            continue
-        block, same_as, found = read_figure(path)
-        problems.extend(found)
-        if block is not None:
-            blocks.append(_filled(block, same_as) if same_as else block)
-    if problems:
+        if path.name != "edition.yaml":
+            yield _figure_in(path)
+
+
+@cache
+def _figure_in(path: Path) -> Block:
+    block, same_as, problems = read_figure(path)
+    if problems or block is None:
         raise InputError(problems)
-    return tuple(blocks)
+    return _filled(block, same_as) if same_as else block
 
 
 def _filled(block: Block, same_as: str) -> Block:
@@ -77,7 +77,7 @@ def figure_for(
 
     slope  degrees
     """
-    for block in (*own, *figures(edition)):
+    for block in chain(own, figures(edition)):
         if block.edition == edition and block.above_60 == above_60 and block.holds(shape, slope):
             return block
     return None
