@@ -632,7 +632,440 @@ STATED: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ),
 )
 
+UNDER: tuple[tuple[str, tuple[str, ...], str, tuple[str, ...]], ...] = (
+    (
+        "warranty",
+        (
+            "Special Weathertightness Warranty: Manufacturer's standard form in which manufacturer agrees to "
+            "repair leaks.",
+        ),
+        "Warranty Period: 20 years from date of Substantial Completion.",
+        ("warranty.weathertight at least 20 years",),
+    ),
+    (
+        "warranty",
+        (
+            "Finish Warranty: Written warranty, signed by manufacturer, covering failure of the "
+            "factory-applied exterior finish within the specified warranty period.",
+        ),
+        "Warranty Period: 30 years.",
+        ("warranty.finish at least 30 years",),
+    ),
+    (
+        "warranty",
+        (
+            "Special Installer's Warranty: Submit roofing Installer's warranty, on warranty form at end of "
+            "this Section, signed by Installer, covering the Work of this Section for the following warranty period:",
+        ),
+        "Warranty Period: Two years from date of Substantial Completion.",
+        ("warranty.installer at least 2 years",),
+    ),
+    (
+        "warranty",
+        (
+            "Manufacturer's Special Materials Warranty: Manufacturer agrees to replace panels that fail in "
+            "materials and workmanship.",
+        ),
+        "Period: 24 months.",
+        ("warranty.material at least 2 years",),
+    ),
+    (
+        "panels",
+        ("Metallic-Coated Steel Sheet:",),
+        "Thickness: 0.0276 inch, nominal.",
+        ("panel.thickness equal 0.0276 in",),
+    ),
+    ("panels", ("Clips: Two-piece.",), "Thickness: 0.0625 inch.", ()),
+    ("panels", ("Panel Clips",), "Material: 18 gauge galvanized steel.", ()),
+    ("panels", ("Metal Roof Panels",), "Nominal Thickness: 24 gage.", ("panel.thickness equal 24 ga",)),
+    (
+        "performance",
+        ("Wind Uplift Pressures (ASD):",),
+        "Corners: 54 psf.",
+        ("uplift.pressure equal -54 psf @corners allowable",),
+    ),
+    (
+        "performance",
+        ("Design wind uplift pressures, lbs/sf:",),
+        "Zone 2: 41.5",
+        ("uplift.pressure equal -41.5 psf @zone 2",),
+    ),
+    (
+        "performance",
+        ("Structural Performance: Roof panels shall withstand wind loads, based on testing per ASTM E1592:",),
+        "Negative pressure at corners: 62 psf",
+        ("uplift.pressure equal -62 psf @corners",),
+    ),
+    ("performance", ("Snow loads:",), "Eaves: 45 psf.", ()),
+    ("performance", ("Metal wall panels:",), "Wind pressure: 30 psf.", ()),
+    (
+        "performance",
+        ("FM windstorm resistance:",),
+        "Field: 1-60; Perimeter: 1-75; Corner: 1-90.",
+        (
+            "uplift.fm_rating at least 1-60 @field",
+            "uplift.fm_rating at least 1-75 @perimeter",
+            "uplift.fm_rating at least 1-90 @corner",
+        ),
+    ),
+    ("performance", ("Wind Uplift Rating",), "UL 90.", ("uplift.class at least 90",)),
+    ("performance", ("UL 580 wind uplift:",), "Class 90.", ("uplift.class at least 90",)),
+    ("performance", ("Fire rating per UL 790:",), "Class A.", ("fire.class required Class A",)),
+    (
+        "clips",
+        ("Clip spacing, maximum on center:",),
+        "Field: 36 inches.",
+        ("clip.spacing at most 36 in @field",),
+    ),
+    ("clips", ("Clip Spacing (inches):",), "Corner: 12", ("clip.spacing at most 12 in @corner",)),
+    (
+        "panels",
+        ("Unacceptable products:",),
+        "Snap-lock panels.",
+        ("panel.seam_type prohibited snap-lock !prohibited",),
+    ),
+    (
+        "panels",
+        ("The following are not acceptable:",),
+        "Exposed fastener panels.",
+        ("panel.seam_type prohibited through-fastened lap !prohibited",),
+    ),
+    (
+        "summary",
+        ("Alternate No. 2: In lieu of the base bid roof, provide the following:",),
+        "22 gauge panels.",
+        ("panel.thickness equal 22 ga [Alternate No. 2] !alternate",),
+    ),
+    (
+        "performance",
+        (),
+        "Roof panels shall have an uplift classification of UL Class 90 as determined by Underwriters Laboratories.",
+        ("uplift.class at least 90",),
+    ),
+    (
+        "performance",
+        (),
+        "Provide Class 90 uplift resistance, UL 580, construction number as listed in UL directory.",
+        ("listing_body required UL", "uplift.class at least 90", "uplift.test required UL 580"),
+    ),
+    ("performance", (), "Uplift rating not lower than UL 60.", ("uplift.class at least 60",)),
+    ("performance", (), "The system must be rated UL90.", ("uplift.class at least 90",)),
+    ("performance", (), "Certified for Class 90 by UL.", ("uplift.class at least 90",)),
+    (
+        "performance",
+        (),
+        'Wind Design: 110 mph exposure "C".',
+        ("wind.speed equal 110 mph", "wind.exposure equal C"),
+    ),
+    (
+        "performance",
+        (),
+        "Importance category II; wind speed, 3 second gust, 100 mph.",
+        ("wind.speed equal 100 mph",),
+    ),
+    ("performance", (), "Ultimate Design Wind Speed, Vult: 160 mph.", ("wind.speed equal 160 mph strength",)),
+    (
+        "performance",
+        (),
+        "Roof uplift of 45 lbs. per sq. ft. net at roof edge.",
+        ("uplift.pressure equal -45 psf @roof edge",),
+    ),
+    (
+        "performance",
+        (),
+        "Uplift loads: interior zone 30 PSF; eave zone 45 PSF; corner zone 60 PSF.",
+        (
+            "uplift.pressure equal -30 psf @interior zone",
+            "uplift.pressure equal -45 psf @eave zone",
+            "uplift.pressure equal -60 psf @corner zone",
+        ),
+    ),
+    (
+        "performance",
+        (),
+        "Negative design pressure 52 psf; positive design pressure 20 psf.",
+        ("uplift.pressure equal -52 psf", "uplift.pressure equal 20 psf"),
+    ),
+    (
+        "performance",
+        (),
+        "Panels shall resist 40 psf positive and 60 psf negative wind pressure.",
+        ("uplift.pressure equal 40 psf", "uplift.pressure equal -60 psf"),
+    ),
+    (
+        "performance",
+        (),
+        "Use test pressures 1.5 times the design wind pressure of 40 psf.",
+        ("uplift.pressure equal -40 psf", "safety_factor at least 1.5"),
+    ),
+    (
+        "performance",
+        (),
+        "Hydrostatic head of 6 inches; air pressure of 12 psf; wind pressure 35 psf.",
+        ("uplift.pressure equal -35 psf",),
+    ),
+    (
+        "performance",
+        (),
+        "Roof panels to be rated for uplift per FM 4471 (FM 1-105).",
+        ("uplift.test required FM 4471", "uplift.fm_rating at least 1-105"),
+    ),
+    (
+        "performance",
+        (),
+        "Deflection under wind load limited to span/180 (L/180).",
+        ("deflection at most L/180",),
+    ),
+    ("performance", (), "Purlin deflection L/150; panel deflection L/180.", ("deflection at most L/180",)),
+    ("performance", (), "A minimum factor of safety of 2:1 shall be used.", ("safety_factor at least 2",)),
+    (
+        "performance",
+        (),
+        "Test results shall be divided by a 1.67 safety factor.",
+        ("safety_factor at least 1.67",),
+    ),
+    ("performance", (), "Roof covering: ASTM E 108, Class A.", ("fire.class required Class A",)),
+    ("performance", (), "ASTM E84 flame spread Class A insulation facing.", ()),
+    (
+        "performance",
+        (),
+        "Hail: FM Class 1-SH rating and UL 2218 Class 4.",
+        ("impact.class at least SH", "impact.class at least 4"),
+    ),
+    ("quality", (), "Listed in the UL Online Certifications Directory.", ("listing_body required UL",)),
+    (
+        "quality",
+        (),
+        "Bear the UL label for Class 90 uplift.",
+        ("listing_body required UL", "uplift.class at least 90"),
+    ),
+    ("quality", (), "Panels shall be UL Classified for uplift.", ("listing_body required UL",)),
+    ("quality", (), "Manufacturer shall be a member of MBMA and have FM listing.", ("approval required FM",)),
+    (
+        "quality",
+        (),
+        "Product approval: Florida Building Commission product approval FL0000 is required.",
+        ("approval required Florida Product Approval",),
+    ),
+    ("quality", (), "Texas WPI-8 certification is required.", ("approval required TDI",)),
+    ("quality", (), "ESR reports by ICC Evaluation Service are required.", ("approval required ICC-ES",)),
+    (
+        "panels",
+        (),
+        "Roof panel shall be 22 gauge, 50,000 psi minimum yield steel, ASTM A792.",
+        (
+            "panel.thickness equal 22 ga",
+            "panel.yield_strength at least 50 ksi",
+            "panel.material required steel",
+        ),
+    ),
+    (
+        "panels",
+        (),
+        '0.040" aluminum, 3004 alloy, stucco embossed.',
+        ("panel.thickness equal 0.04 in", "panel.material required aluminum"),
+    ),
+    (
+        "panels",
+        (),
+        "Sheet: 26 ga minimum; 24 ga preferred.",
+        ("panel.thickness at least 26 ga", "panel.thickness equal 24 ga !optional"),
+    ),
+    (
+        "panels",
+        (),
+        "24-gauge AZ55 coated steel, 16-inch coverage by 2-inch high.",
+        (
+            "panel.thickness equal 24 ga",
+            "panel.coating required AZ55",
+            "panel.material required steel",
+            "panel.width equal 16 in",
+            "panel.seam_height equal 2 in",
+        ),
+    ),
+    (
+        "panels",
+        (),
+        "20 oz. lead-coated copper pans, 20-1/2 inches wide.",
+        ("panel.thickness equal 0.027 in", "panel.material required copper", "panel.width equal 20.5 in"),
+    ),
+    (
+        "panels",
+        (),
+        "Zinc: titanium zinc, 0.8 mm thick.",
+        ("panel.material required zinc", "panel.thickness equal 0.0315 in"),
+    ),
+    ("panels", (), "Coverage: 12, 16 or 18 inches.", ("panel.width one of 12 in or 16 in or 18 in",)),
+    ("panels", (), "Panel module 18 in. c/c.", ("panel.width equal 18 in",)),
+    (
+        "panels",
+        (),
+        "Rib spacing: 16 inches on center; rib height: 1-3/4 inches.",
+        ("panel.width equal 16 in", "panel.seam_height equal 1.75 in"),
+    ),
+    ("panels", (), "Intermediate stiffening ribs 1/8 inch high.", ()),
+    (
+        "panels",
+        (),
+        "Minor ribs between major ribs; major ribs 3 inches tall.",
+        ("panel.seam_height equal 3 in",),
+    ),
+    (
+        "panels",
+        (),
+        "Batten seam panels with 2-1/4 inch tall battens.",
+        ("panel.seam_type required batten", "panel.seam_height equal 2.25 in"),
+    ),
+    (
+        "panels",
+        (),
+        "Double-fold (180 degree) seam formed with electric seamer.",
+        ("panel.seam_type required 180 degree mechanical",),
+    ),
+    (
+        "panels",
+        (),
+        "Single-lock seams are not permitted.",
+        ("panel.seam_type prohibited 90 degree mechanical !prohibited",),
+    ),
+    (
+        "panels",
+        (),
+        "Integral snap-lock seam or mechanical seam.",
+        (
+            "panel.seam_type one of snap-lock or 90 degree mechanical or 180 degree mechanical or trapezoidal "
+            "mechanical",
+        ),
+    ),
+    (
+        "panels",
+        (),
+        "Seam: 2 inch tall; field-crimped to 90 degrees.",
+        ("panel.seam_height equal 2 in", "panel.seam_type required 90 degree mechanical"),
+    ),
+    (
+        "panels",
+        (),
+        "Exterior finish: polyvinylidene fluoride, 0.9 mil nominal.",
+        ("panel.finish required PVDF",),
+    ),
+    (
+        "panels",
+        (),
+        "Panels shall be mill finish AZ55.",
+        ("panel.finish required mill finish", "panel.coating required AZ55"),
+    ),
+    ("accessories", (), "Snow guards: 0.125 inch aluminum at 16 inches on center.", ()),
+    ("accessories", (), "Pipe flashings, curbs of 0.063 inch aluminum, 8 inches high.", ()),
+    (
+        "clips",
+        (),
+        "Anchor clips: two-piece, sliding type with 16 gauge base.",
+        ("clip.type required two-piece floating",),
+    ),
+    (
+        "clips",
+        (),
+        "Provide clips at 16 inches on center at perimeter (8 feet) and corners.",
+        ("clip.spacing at most 16 in @perimeter", "clip.spacing at most 16 in @corners"),
+    ),
+    (
+        "clips",
+        (),
+        "Clip spacing not to exceed 30 inches, and 18 inches in Zone 3.",
+        ("clip.spacing at most 30 in", "clip.spacing at most 18 in @zone 3"),
+    ),
+    ("clips", (), "Attach with clips at 2'-0\" o.c. max.", ("clip.spacing at most 24 in",)),
+    ("clips", (), "Clip fasteners: #14-13 deck screws, 2 per clip.", ()),
+    ("clips", (), "Clips of 0.050 inch aluminum, articulating.", ("clip.type required articulating",)),
+    (
+        "clips",
+        (),
+        "Expansion clips allowing 2 inches of movement.",
+        ("clip.type required two-piece floating",),
+    ),
+    ("substrate", (), "Install over 1/2 inch CDX plywood.", ("deck.type required plywood",)),
+    ("substrate", (), "OSB sheathing, 7/16 inch, rated.", ("deck.type required OSB",)),
+    (
+        "substrate",
+        (),
+        "18 gauge metal roof deck with 1/2 inch cover board.",
+        ("deck.type required steel deck",),
+    ),
+    (
+        "substrate",
+        (),
+        "Roof panels bear on purlins spaced at 4'-0\".",
+        ("deck.type required open framing", "support.spacing at most 48 in"),
+    ),
+    ("substrate", (), "Precast concrete deck.", ("deck.type required concrete",)),
+    (
+        "substrate",
+        (),
+        "Insulation: two layers of 2 inch polyiso.",
+        ("insulation.type required polyisocyanurate",),
+    ),
+    (
+        "materials",
+        (),
+        "Ice and water shield membrane at eaves and valleys.",
+        ("underlayment.type required self-adhered sheet",),
+    ),
+    ("materials", (), "30-pound felt over entire roof.", ("underlayment.type required felt",)),
+    (
+        "materials",
+        (),
+        "Synthetic, breathable roofing underlayment.",
+        ("underlayment.type required synthetic sheet",),
+    ),
+    (
+        "warranty",
+        (),
+        "Guarantee the roof to be weathertight for 5 years.",
+        ("warranty.weathertight at least 5 years",),
+    ),
+    (
+        "warranty",
+        (),
+        "Paint warranty: 40-yr film, 30-yr chalk/fade.",
+        ("warranty.finish at least 40 years", "warranty.finish at least 30 years"),
+    ),
+    (
+        "warranty",
+        (),
+        "Standard: 20 year weathertight, with $50/sq ft limit.",
+        ("warranty.weathertight at least 20 years",),
+    ),
+    (
+        "warranty",
+        (),
+        "The warranty shall be non-prorated for its full 20-year term and cover leaks.",
+        ("warranty.weathertight at least 20 years",),
+    ),
+    (
+        "warranty",
+        (),
+        "Two-year roofing contractor guarantee on labor.",
+        ("warranty.installer at least 2 years",),
+    ),
+    (
+        "warranty",
+        (),
+        "Galvanized base metal: 20 years against rupture and perforation.",
+        ("warranty.material at least 20 years",),
+    ),
+    ("warranty", (), "Inspect roof at 1 year, 2 years, and 5 years.", ()),
+)
+"""Article, what stands above the paragraph, the paragraph, and what it states."""
+
 
 @pytest.mark.parametrize(("article", "text", "states"), STATED)
 def test_a_paragraph_states_exactly_this(article: str, text: str, states: tuple[str, ...]) -> None:
     assert found(text, article) == set(states)
+
+
+@pytest.mark.parametrize(("article", "above", "text", "states"), UNDER)
+def test_a_paragraph_under_others_states_exactly_this(
+    article: str, above: tuple[str, ...], text: str, states: tuple[str, ...]
+) -> None:
+    assert found(text, article, *above) == set(states)

@@ -200,7 +200,7 @@ class Nearness:
         while at < len(items):
             for words, good in self._by_word.get(items[at], ()):
                 if tuple(items[at : at + len(words)]) == words:
-                    if found and not found[-1][2] and good and found[-1][1] == at:
+                    if good and found and _qualifies(items, found[-1], at):
                         good = False
                     found.append((at, at + len(words), good))
                     at += len(words) - 1
@@ -290,6 +290,11 @@ class Nearness:
             if self.wanted or len(head.line.items) <= _TITLE:
                 return mentions[0][2]
         return None
+
+
+def _qualifies(items: Sequence[str], before: tuple[int, int, bool], at: int) -> bool:
+    """Whether a word that is not wanted stands right before and makes one thing with it: "wall" and "panel"."""
+    return not before[2] and before[1] == at and items[before[0]][:1] != "§"
 
 
 def _clause(items: Sequence[str], at: int) -> tuple[int, int]:

@@ -171,6 +171,16 @@ def _before(slot: Slot, first: int, lexemes: Sequence[Lexeme]) -> list[tuple[int
     return [(first - 2, first - 2)] if other.kind == lexemes[first].kind and slot.takes(other) else []
 
 
+def _zone_width(lexemes: Sequence[Lexeme], at: int) -> bool:
+    """Whether a length in parentheses behind a zone says how wide the zone is: "perimeter (8 feet)"."""
+    return (
+        at > 1
+        and lexemes[at].kind == "length"
+        and lexemes[at - 1].key == "("
+        and lexemes[at - 2].kind == "zone"
+    )
+
+
 def _by_zone(phrase: Phrase, last: int, lexemes: Sequence[Lexeme]) -> list[tuple[int, int]]:
     """Further values of the sentence, each for a zone of its own: "24 inches in the field, 12 at corners"."""
     out: list[tuple[int, int]] = []
@@ -181,6 +191,8 @@ def _by_zone(phrase: Phrase, last: int, lexemes: Sequence[Lexeme]) -> list[tuple
             zones_passed += 1
         elif lexeme.kind == lexemes[last].kind and phrase.slot and phrase.slot.takes(lexeme):
             behind = lexemes[at + 1 : at + 8]
+            if _zone_width(lexemes, at):
+                continue
             if zones_passed or any(one.kind == "zone" for one in behind):
                 out.append((at, at))
         elif lexeme.key not in _PASSED:
@@ -340,9 +352,9 @@ def _zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> li
     """Each value with the zones and the effective wind area that the sentence gives it."""
     where = {item.first for item in found}
     kinds = {sentence.lexemes[at].kind for at in where} - {"word"}
-    where |= {
-        at for at, lexeme in enumerate(sentence.lexemes) if lexeme.kind in kinds and at >= sentence.first
-    }
+    lexemes = sentence.lexemes
+    alike = {at for at in range(sentence.first, len(lexemes)) if lexemes[at].kind in kinds}
+    where |= {at for at in alike if not _zone_width(lexemes, at)}
     by_zone: dict[int, tuple[str, ...]] = {}
     by_area: dict[int, tuple[str, ...]] = {}
     for segment in _segments(sentence.lexemes, sentence.first, where):

@@ -37,6 +37,7 @@ class Lexeme(Struct, frozen=True, gc=False):
 
 
 _WORD = re.compile(r"[A-Za-z]+(?:'[a-z]+)?(?:\.[A-Za-z]\b\.?)*")
+_HAIL = re.compile(r"1-(?=(?:V?SH|MH)\b)")
 _SECTION = re.compile(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?!\d|\.\d)|\d{5}(?!\d|\.\d)")
 _SECTIONS = frozenset(["section", "division"])
 _LISTS = frozenset([",", "/", ";", "and", "or", "and/or", "&"])
@@ -296,6 +297,8 @@ def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, L
         return _word(text, at, end, body)
     if char.isdigit() and body in _NUMBERED and (more := std.NEXT_NUMBER.match(text, at, end)):
         return Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()), None
+    if char == "1" and _HAIL.match(text, at, end):
+        return Lexeme("punct", "-", at, at + 2), None
     if char == "1" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
         return Lexeme("rating", std.rating(rated), at, rated.end()), None
     if char.isdigit() and last in _SECTIONS and (numbered := _SECTION.match(text, at, end)):
