@@ -131,8 +131,15 @@ def _replace(path: Path, data: bytes) -> Problem | None:
     return None
 
 
+def editor(arguments: argparse.Namespace) -> int:
+    """Writes the files that help an editor."""
+    from cleatmark.commands.editor import run
+
+    return run(arguments)
+
+
 def add_to(actions: Any) -> None:
-    """Adds `proofread` and `tidy` to the subparsers of `rules`. Each leaves its function under `run`."""
+    """Adds `proofread`, `tidy` and `editor` to the subparsers of `rules`. Each leaves its function under `run`."""
     raw = argparse.RawDescriptionHelpFormatter
     one = actions.add_parser(
         "proofread",
@@ -160,3 +167,16 @@ def add_to(actions: Any) -> None:
     two.add_argument("files", metavar="FILE", nargs="+", help="rule files")
     two.add_argument("--check", action="store_true", help="change nothing, say which files would change")
     two.set_defaults(run=tidy)
+    three = actions.add_parser(
+        "editor",
+        help="write files that help an editor complete and check",
+        description="Writes JSON Schemas of job and submittal files, from the declared fields, and a highlighting "
+        "grammar for rule files in the TextMate form.",
+        epilog="example:\n  cleatmark rules editor .editor --rules county.rules",
+        formatter_class=raw,
+    )
+    three.add_argument("folder", metavar="FOLDER", type=Path, help="where to write them")
+    three.add_argument(
+        "--rules", metavar="NAME|FILE", nargs="+", default=[], help="rulebooks that declare further fields"
+    )
+    three.set_defaults(run=editor)
