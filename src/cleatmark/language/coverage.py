@@ -127,17 +127,37 @@ class Coverage:
 
     def _found(self, frame: Frame, run: Item) -> list[Change | None]:
         """A change for each rule that stands. What is proposed alike in two zones, or before and after a change that
-        is tried, stands beside the run alike."""
+        is tried, stands beside the run alike; and so does what two runs of a document have alike."""
         key = (id(run.facts), id(run.citation))
         first = self._first.get(key)
         if first is None:
-            found = [self._change(frame, run, rule, force) for rule, force in self._standing]
+            sibling = run.parent.runs[0] if run.parent is not None else run
+            other = self._first.get((id(sibling.facts), id(sibling.citation)))
+            if other is None or other[1] is not frame.proposed:
+                found = [self._change(frame, run, rule, force) for rule, force in self._standing]
+            else:
+                found = self._as_beside(frame, run, sibling, other[0])
             self._first[key] = (found, frame.proposed, run.facts, run.citation)
             return found
         found = list(first[0])
         for at in self._differ(first[1], frame.proposed):
             rule, force = self._standing[at]
             found[at] = self._change(frame, run, rule, force)
+        return found
+
+    def _as_beside(
+        self, frame: Frame, run: Item, sibling: Item, changes: list[Change | None]
+    ) -> list[Change | None]:
+        """The changes of a run whose sibling was laid beside the same proposal: only what it tests apart is new."""
+        own, others = run.facts, sibling.facts
+        found = list(changes)
+        for at, (rule, force) in enumerate(self._standing):
+            tested = own.get(rule.tested)
+            alike = tested is not None and tested is others.get(rule.tested) and rule.applies is None
+            if alike and rule.metal:
+                alike = own.get(f"tested.{rule.metal}") is others.get(f"tested.{rule.metal}")
+            if not alike or frame.proposed.get(rule.proposed) is None:
+                found[at] = self._change(frame, run, rule, force)
         return found
 
     def _differ(self, first: Facts, other: Facts) -> tuple[int, ...]:

@@ -238,10 +238,12 @@ def _papers(
         by_document.setdefault(id(run.parent), []).append(run)
     judged: list[tuple[Item, Res, Res, Item]] = []
     for own in by_document.values():
-        where, both, run = _document(shown, frame, own, explained)
+        where, both, run = (_document if explained else _briefly)(shown, frame, own)
         document = own[0].parent
         assert document is not None
         judged.append((document, where, both, run))
+        if both.truth is YES:
+            break
     for document, _, both, run in judged:
         if both.truth is YES:
             return Outcome(rule, "complies", _with(applies, both), frame.enter(run), document, run, nearest)
@@ -267,7 +269,7 @@ def _papers(
     )
 
 
-def _document(shown: CompiledShown, frame: Frame, runs: list[Item], explained: bool) -> tuple[Res, Res, Item]:
+def _document(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res, Res, Item]:
     """where and (where and having) of one document: for every variant some run of it."""
     wheres: list[Res] = []
     boths: list[Res] = []
@@ -277,9 +279,6 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item], explained: b
         tested: list[tuple[Res, Res, Item]] = []
         for run in runs:
             at = inside.enter(run)
-            if not explained and _is_apart(shown, at):
-                tested.append((Res(NO), Res(NO), run))
-                continue
             where = shown.where(at) if shown.where is not None else TRUE
             having = shown.having(at) if shown.having is not None else TRUE
             tested.append((where, all_of([where, having]), run))
@@ -288,6 +287,34 @@ def _document(shown: CompiledShown, frame: Frame, runs: list[Item], explained: b
         boths.append(both)
         best = next((item[2] for item in tested if item[1].truth is both.truth), best)
     return all_of(wheres), all_of(boths), best
+
+
+def _briefly(shown: CompiledShown, frame: Frame, runs: list[Item]) -> tuple[Res, Res, Item]:
+    """As `_document`, for the truths alone: no run is asked further than its own truth needs."""
+    qualifies = meets = YES
+    best = runs[0]
+    for variant, facts in frame.world.variants.items():
+        inside = frame.within(variant, facts)
+        where = both = NO
+        for run in runs:
+            at = inside.enter(run)
+            if _is_apart(shown, at):
+                continue
+            own = shown.where(at).truth if shown.where is not None else YES
+            if own is NO:
+                continue
+            has = shown.having(at).truth if shown.having is not None else YES
+            whole = NO if has is NO else UNKNOWN if UNKNOWN in (own, has) else YES
+            where = own if where is not YES else where
+            if whole is YES:
+                both, best = YES, run
+                break
+            both = UNKNOWN if whole is UNKNOWN else both
+        if where is NO:
+            return Res(NO), Res(NO), best
+        qualifies = where if qualifies is YES else qualifies
+        meets = NO if both is NO else meets if both is YES or meets is NO else UNKNOWN
+    return Res(qualifies), Res(meets), best
 
 
 def _no_paper(shown: CompiledShown) -> Missing:
