@@ -102,6 +102,9 @@ class Composer:
         raise _StopError
 
     def _take(self, event: Any, name: str) -> None:
+        if name == "ScalarEvent":
+            self._put(self._scalar(event))
+            return
         if name == "DocumentStartEvent" and self._root is not None:
             place, _ = self._place(event.start_mark)
             self._stop(place, 'a second document starts here ("---")', "put one job or submittal in one file")
@@ -117,8 +120,6 @@ class Composer:
             self._open.append(_Open(node))
         elif name in ("MappingEndEvent", "SequenceEndEvent"):
             self._put(self._open.pop().closed())
-        elif name == "ScalarEvent":
-            self._put(self._scalar(event))
         elif name == "AliasEvent":
             place, line = self._place(event.start_mark)
             self._counted(place)
@@ -164,7 +165,7 @@ class Composer:
         if len(event.value) > self.limits.scalar:
             self._stop(place, f"one value of {len(event.value):,} characters; at most {self.limits.scalar:,}")
         text = Text(event.value.strip(), place, line)
-        if self._properties(event, text):
+        if (event.anchor or event.tag) and self._properties(event, text):
             return Text(text.value, place, line, spoilt=True)
         if event.style in (None, ""):
             return self._unswallowed(text, event.end_mark)
@@ -172,7 +173,7 @@ class Composer:
 
     def _unswallowed(self, text: Text, end: Any) -> Text:
         """A plain value behind which YAML dropped `#12` as a comment is told of."""
-        if end.line >= len(self.lines) or self._is_key():
+        if end.line >= len(self.lines) or "#" not in self.lines[end.line] or self._is_key():
             return text
         match = _SWALLOWED.match(self.lines[end.line], end.column)
         if not match:
