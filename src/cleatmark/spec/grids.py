@@ -15,7 +15,7 @@ from cleatmark.spec.context import Heading, heading, said_kinds
 from cleatmark.spec.lexemes import lex
 from cleatmark.spec.lines import line_of
 from cleatmark.spec.marks import find_marks
-from cleatmark.spec.measures import UNIT_AFTER, kind_of_unit
+from cleatmark.spec.measures import UNIT, kind_of_unit
 from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
 from cleatmark.spec.wording import plain
 
@@ -44,6 +44,12 @@ _NO_PRESSURE = re.compile(
     r"\b(?:area|width|slope|height|gauge|thickness|spacing|span|length|speed|year|class)s?\b", re.IGNORECASE
 )
 _THOUSANDS = re.compile(r"(\d)[ ,](\d{3})\b")
+_NO_ROOF = re.compile(
+    r"\d|zone|area|psf|\bpa\b|kpa|pressure|uplift|load|inward|outward|positive|negative|down|\bup\b|suction|sq|asd|lrfd|"
+    r"ultimate|allowable|strength|nominal|class|value|maximum|minimum|requirement|field|interior|perimeter|corner|edge|"
+    r"eave|rake|ridge|overhang|wind|design|lb|force|remarks|note",
+    re.IGNORECASE,
+)
 _SPACES = re.compile(r"\s+")
 
 
@@ -84,7 +90,8 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             text = ", ".join(part for part in (head, value) if part)
             text = f"{label}: {text}" if label else text
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
-            yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked)
+            roof = head if value != _text(cell) and _names_a_roof(head) else ""
+            yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked, roof)
         if len(labels) == len([c for c in cells if c is not None]) and label:
             yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)
     for cell in table.cells:
@@ -100,14 +107,21 @@ def _sentence(
     kinds: frozenset[str],
     above: tuple[Heading, ...],
     tracked: bool,
+    roof: str = "",
 ) -> Iterator[Sentence]:  # fmt: skip
     smooth, marks = find_marks(plain(text))
     lexemes = lex(smooth, 0, len(smooth), marks)
     line = line_of(lexemes)
     if line.items:
+        now = kinds | said_kinds(line.atoms)
         yield Sentence(
-            clause, section, smooth, quote, tuple(lexemes), line, kinds | said_kinds(line.atoms), above, marks, tracked
+            clause, section, smooth, quote, tuple(lexemes), line, now, above, marks, tracked, roof=roof
         )  # fmt: skip
+
+
+def _names_a_roof(head: str) -> bool:
+    """Whether the heading of a column of pressures names a roof: "Main roof", "Cupola"."""
+    return bool(head) and not _NO_ROOF.search(head)
 
 
 def _grid(table: Table) -> _Grid:
@@ -228,12 +242,10 @@ def _with_unit(value: str, head: str, label: str, outside: str) -> str:
         else None
     )
     if own is None:
-        unit = UNIT_AFTER.search(head)
-        return (
-            f"{value} {unit['unit']}"
-            if unit and kind_of_unit(unit["unit"]) not in ("area", "pressure")
-            else value
-        )
+        unit = UNIT.search(head)
+        if unit is None or kind_of_unit(unit.group()) in ("area", "pressure"):
+            return value
+        return f"{value} {head[unit.start('at') : unit.end()]}"
     for text in (head, label, outside):
         if unit := _PRESSURE_UNIT.search(text):
             parts = re.split(r"\s?[/;]\s?|,\s", _THOUSANDS.sub(r"\1\2", value.strip(" *")))

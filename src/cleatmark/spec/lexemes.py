@@ -210,9 +210,9 @@ def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> 
     inner = next(filter(None, (measures.kind_of(option) for option in mark.options)), "")
     stop = mark.end
     if inner in ("", "number"):
-        unit = measures.UNIT_AFTER.match(text, stop, end)
+        unit = measures.UNIT.match(text, stop, end)
         if unit:
-            inner, stop = measures.kind_of_unit(unit.group("unit")), unit.end()
+            inner, stop = measures.kind_of_unit(unit.group()), unit.end()
     if inner == "length" and mark.options and all(measures.is_thin(option) for option in mark.options):
         inner = "thin"
     if text[max(mark.start - 5, 0) : mark.start].rstrip().endswith(("1A-", "1-", "1a-", "IA-", "I-")):

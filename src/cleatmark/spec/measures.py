@@ -61,9 +61,8 @@ _UNITS: tuple[tuple[str, str, str], ...] = (
 _KINDS = tuple(kind for kind, _, _ in _UNITS)
 _NAMES = tuple(name for _, name, _ in _UNITS)
 _UNIT = "|".join(f"(?P<u{index}>{written})" for index, (_, _, written) in enumerate(_UNITS))
-_UNIT_PLAIN = "|".join(f"(?:{written})" for _, _, written in _UNITS)
-UNIT_AFTER = re.compile(rf"[\s-]{{0,2}}(?P<unit>{_UNIT_PLAIN})", re.IGNORECASE)
-_UNIT_NAMED = re.compile(rf"[\s-]{{0,2}}(?:{_UNIT})", re.IGNORECASE)
+UNIT = re.compile(rf"[\s-]{{0,2}}(?P<at>)(?:{_UNIT})", re.IGNORECASE)
+"""A unit; its words stand from "at" to the end. Long to compile, so other patterns stop where it goes on."""
 _SPELLED = "|".join(sorted(_WORDS, key=len, reverse=True))
 _NUMBER = re.compile(
     rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?:(?P<digits>{_N})"
@@ -95,9 +94,11 @@ _SCREW = re.compile(
 _FACTOR = re.compile(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2)", re.IGNORECASE)
 _SECOND = re.compile(
     rf"(?:\s(?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
-    rf"(?P<sign>[-+])?(?P<second>{_N})(?:[\s-]{{0,2}})(?:{_UNIT_PLAIN})"
-    rf"(?P<tail>(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*)\s?(?P<close>[)\]])?",
+    rf"(?P<sign>[-+])?(?P<second>{_N})",
     re.IGNORECASE,
+)
+_TAIL = re.compile(
+    r"(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*\s?[)\]]?", re.IGNORECASE
 )
 _PAREN = re.compile(rf"\((?P<n>{_N})\)(?!\s?(?:years?|months?|days?))")
 
@@ -155,22 +156,20 @@ def is_measure(option: str) -> bool:
 
 def kind_of_unit(unit: str) -> str:
     """The kind of measure that a unit as written makes."""
-    match = _UNIT_NAMED.match(unit)
+    match = UNIT.match(unit)
     return _KINDS[int((match.lastgroup or "u0")[1:])] if match else ""
 
 
-_GIVEN = re.compile(
-    rf"(?:\(\s?(?:in\s)?|\bin\s|,\s|\s-\s)(?P<unit>{_UNIT_PLAIN})(?=\s*(?:[),;:]|$|,?\s*(?:at|for|allowable|ultimate|ASD|and)\b))",
-    re.IGNORECASE,
-)
+_BEFORE_GIVEN = re.compile(r"\(\s?(?:in\s)?|\bin\s|,\s|\s-\s", re.IGNORECASE)
+_AFTER_GIVEN = re.compile(r"\s*(?:[),;:]|$|,?\s*(?:at|for|allowable|ultimate|ASD|and)\b)", re.IGNORECASE)
 
 
 def unit_given(words: str) -> str:
     """The unit that words give for numbers below them: "Uplift pressures (psf)", "in pounds per square foot"."""
-    found = None
-    for found in _GIVEN.finditer(words):
-        if kind_of_unit(found["unit"]) in ("pressure", "length"):
-            return found["unit"]
+    for before in _BEFORE_GIVEN.finditer(words):
+        unit = UNIT.match(words, before.end())
+        if unit and _KINDS[_index(unit)] in ("pressure", "length") and _AFTER_GIVEN.match(words, unit.end()):
+            return words[unit.start("at") : unit.end()]
     return ""
 
 
@@ -227,7 +226,7 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
     if found := _FACTOR.match(text, at, end):
         return "number", Amounts("number", found["n"]), _key(found["n"]), found.end()
     if found := _PAREN.match(text, at, end):
-        unit = _UNIT_NAMED.match(text, found.end(), end)
+        unit = UNIT.match(text, found.end(), end)
         if unit and _KINDS[_index(unit)] == "pressure":
             return _with_unit(found["n"], "-", "", unit, text, end)
     return _plain_number(text, at, end, last)
@@ -249,10 +248,10 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
         number, stop = found["paren"] or str(_spelled(found["word"])), found.end()
     high = ""
     if (ranged := _RANGE.match(text, stop, end)) and not sign:
-        unit = _UNIT_NAMED.match(text, ranged.end(), end)
+        unit = UNIT.match(text, ranged.end(), end)
         if unit and _less(number, ranged["high"]):
             high, stop = ranged["high"], ranged.end()
-    unit = _UNIT_NAMED.match(text, stop, end)
+    unit = UNIT.match(text, stop, end)
     if unit and not (
         last in ("class", "ul") and text[unit.start() : unit.end()].strip().casefold() in ("in", "m")
     ):
@@ -281,10 +280,12 @@ def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop
     """The same value in a second unit right behind it is part of the measure."""
     second = ""
     while found := _SECOND.match(text, stop, end):
-        unit = _UNIT_NAMED.search(text, found.end("second"), found.end())
+        unit = UNIT.match(text, found.end(), end)
         if unit and _pairs(kind, value, found["second"], unit, found["open"] or ""):
             second = second or f"{_number(found['second'])} {_NAMES[_index(unit)]}"
-            stop = found.end() if found["open"] in ("(", "[") else found.start("tail")
+            stop = unit.end()
+            if found["open"] in ("(", "[") and (tail := _TAIL.match(text, stop, end)):
+                stop = tail.end()
             if kind == "length" and _KINDS[_index(unit)] == "gauge":
                 value, second, kind, key = second, value, "gauge", _key(found["second"])
             continue
