@@ -59,7 +59,7 @@ _STOPS = word_set(
     "before after during prior until along across around beyond throughout "
     "against spaced attached fastened located conforming complying consisting having applied provide furnish"
 )
-_PLACES = word_set("over on under above beneath onto upon below from against into")
+_PLACES = word_set("over on under above beneath onto upon below against into")
 _TITLE = 8
 _PURPOSES = frozenset(["for", "on", "against", "by", "from"])
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")

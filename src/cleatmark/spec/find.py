@@ -109,6 +109,8 @@ def find(compiled: Compiled, hits: Sequence[tuple[Phrase, Hit]], sentence: Sente
     if compiled.zones and found:
         found = _zoned(compiled, found, sentence)
     scope = scope_of(sentence.quote, [head.text for head in sentence.headings[1:]]) if found else Scope()
+    if sentence.roof and not scope.roof:
+        scope = replace(scope, roof=sentence.roof)
     return [_scoped(item, scope) for item in found]
 
 

@@ -90,7 +90,8 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             text = ", ".join(part for part in (head, value) if part)
             text = f"{label}: {text}" if label else text
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
-            roof = head if value != _text(cell) and _names_a_roof(head) else ""
+            given = value != _text(cell) and _PRESSURE_UNIT.search(value)
+            roof = head if given and _names_a_roof(head) else ""
             yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked, roof)
         if len(labels) == len([c for c in cells if c is not None]) and label:
             yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)

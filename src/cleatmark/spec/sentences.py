@@ -24,6 +24,7 @@ class Sentence(Struct, frozen=True):
     """One sentence, or one table row as a sentence, with its tokens and what it stands under.
 
     text   the plain text that the tokens index; `quote` the sentence as written
+    roof   the roof that a table's column is for, "" elsewhere
     first  the token with which the sentence's own words begin: those before it are of the words that lead to it
            ("Clips, spaced not more than:" above "Corners: 12 inches")
     """
@@ -40,6 +41,7 @@ class Sentence(Struct, frozen=True):
     tracked: bool = False
     start: int = 0
     first: int = 0
+    roof: str = ""
 
 
 class Leads:

@@ -52,7 +52,7 @@ _LOOKS_LIKE_ZONE = re.compile(
 )
 _BEFORE_ZONE = re.compile(
     r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each|psf|Pa|kPa|inch|inches|in\.|o\.?c\.?|center|max\.?|"
-    r"maximum|feet|ft\.?)\s|[(:;,|/&-]\s?|^\s*)$",
+    r"maximum|feet|ft\.?)\s|[0-9\x22'%]\s|[(:;,|/&-]\s?|^\s*)$",
     re.IGNORECASE,
 )
 STARTS = word_set(
