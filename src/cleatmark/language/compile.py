@@ -155,15 +155,15 @@ class Compiler:
                 return got
 
             def read(frame: Frame) -> Val:
+                passed: tuple[Fact, ...] = ()
                 for when, value in branches:
-                    if when is None:
-                        return leveled(value(frame))
-                    chosen = when(frame)
+                    chosen = when(frame) if when is not None else TRUE
+                    passed += chosen.reads
                     if chosen.truth is YES:
                         got = leveled(value(frame))
-                        return Val(got.value, chosen.reads + got.reads, got.missing)
+                        return Val(got.value, passed + got.reads, got.missing)
                     if chosen.truth is UNKNOWN:
-                        return Val(None, chosen.reads, chosen.missing)
+                        return Val(None, passed, chosen.missing)
                 return Val(None, (), (Missing(path, title, "cannot be worked out"),))
 
             self._defines[define.id] = (self.once.keep(read, self.paths), frozenset(self.paths))

@@ -1,7 +1,7 @@
 """A listing's conditions: what each is about, and whether the contract documents show it.
 
-A condition that names no field is read with the rulebooks' readings `in listing_conditions`; one that none of them reads is
-kept as text. Its state follows from what stands on contract documents before anybody's word for it.
+A condition that names no field is read with the rulebooks' readings `in listing_conditions`; one that none of them
+reads is kept as text. Its state follows from what stands on contract documents before anybody's word for it.
 """
 
 from __future__ import annotations

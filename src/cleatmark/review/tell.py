@@ -141,6 +141,8 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
         ]
         if outcome.rule.shown is not None and others:
             own = _also(program, text[verdict], own, others, outcome)
+        if outcome.rule.hold is not None:
+            own = _naming(own, outcome)
     if own:
         return own
     if mark is not None and verdict in ("complies", "deviates"):
@@ -161,6 +163,17 @@ def _also(program: Program, text: t.Text | None, own: str, others: list[Shown], 
         return " ".join([own, *(fill(program, text, part.frame, outcome.nearest) for part in others)])
     names = ", ".join(_name(part.frame.zone) for part in others if part.frame.zone is not None)
     return f"{own} The same holds for {names}." if names else own
+
+
+def _naming(own: str, outcome: Outcome) -> str:
+    """The message with the papers that it is about, where it names none itself."""
+    assert outcome.rule.hold is not None
+    judged = outcome.rule.hold(outcome.frame) if not outcome.why else outcome.res
+    read = [c.where for fact in judged.reads for c in fact.citations if c.kind == "evidence"]
+    if outcome.verdict == "not shown":
+        read = [c.where for item in judged.missing for c in item.citations if c.kind == "evidence"]
+    papers = dict.fromkeys(where.split(",", 1)[0] for where in read)
+    return f"{own.rstrip('.')}: {', '.join(papers)}." if papers else own
 
 
 def asked_where(outcome: Outcome, mark: Mark) -> str:
