@@ -18,7 +18,8 @@ COMMITTED = rules_folder() / "editor" / "cleatmark-rules.tmLanguage.json"
 
 
 def test_the_committed_copy_is_the_one_written() -> None:
-    assert json.loads(COMMITTED.read_text(encoding="utf-8")) == textmate()
+    told = "write it anew: cleatmark rules editor FOLDER, and copy it to rules/editor/"
+    assert json.loads(COMMITTED.read_text(encoding="utf-8")) == textmate(), told
 
 
 def test_every_keyword_of_the_grammar_is_there() -> None:
