@@ -162,5 +162,12 @@ def _told(item: Stated, others: Sequence[Stated]) -> FlaggedClause:
     said = "; ".join(dict.fromkeys(f"{other.clause} says {other.text}" for other in others))
     cited = Citation("spec", item.citation.where, item.quote, item.citation.dated)
     return FlaggedClause(
-        item.clause, "conflict", item.quote, f"{item.subject}: {item.text} here; {said}", cited, "designer"
+        clause=item.clause,
+        flag="conflict",
+        quote=item.quote,
+        detail=f"{item.subject}: {item.text} here; {said}",
+        citation=cited,
+        ask="designer",
+        stated=item,
+        others=tuple(others),
     )

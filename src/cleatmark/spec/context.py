@@ -61,10 +61,11 @@ _STOPS = word_set(
 )
 _PLACES = word_set("over on under above beneath onto upon below against into")
 _TITLE = 8
+_FOR = frozenset(["for"])
 _PURPOSES = frozenset(["for", "on", "against", "by", "from"])
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
 _HEAD_END = re.compile(
-    r"[:.;,(]|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
+    r"[:.;,(]|\s[-\u2014]\s|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
 )
 
 
@@ -272,7 +273,8 @@ class Nearness:
     ) -> bool | None:
         """What the value is for: "22 gauge for clips", "20 years on weathertightness"."""
         end = _phrase_end(line, lexemes, at)
-        if end < len(line.items) and line.items[end] in _PURPOSES:
+        purposes = _PURPOSES if line.items[at - 1].startswith("<duration") else _FOR
+        if end < len(line.items) and line.items[end] in purposes:
             stop = _phrase_end(line, lexemes, end + 1)
             within = [m for m in mentions if end < m[0] and m[1] <= stop]
             return within[-1][2] if within else None

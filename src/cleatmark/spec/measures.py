@@ -79,9 +79,10 @@ _FEET_INCHES = re.compile(
     re.IGNORECASE,
 )
 _SLOPE = re.compile(
-    rf"(?P<rise>{_N})\s?(?::|on|in|to)\s?12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?", re.IGNORECASE
+    rf"(?P<rise>{_N})(?::|\s?(?:on|in|to)\s?)12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
+    re.IGNORECASE,
 )
-_RISE = re.compile(r"1\s?:\s?(?P<run>\d{1,2})\b(?![.:]\d)")
+_RISE = re.compile(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
 _RATIO = re.compile(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
     r"|span\s(?:length\s)?divided\sby\s(?P<m>\d{2,4})\b",

@@ -140,14 +140,16 @@ class Phrase:
                 gap += GAP
                 self._at += 1
                 continue
-            lead = ";? " if out and not gap else " "
+            listed = bool(out) and out[-1].rstrip(")").rpartition(" ")[2].startswith("§")
+            lead = ";? " if listed and not gap else " "
             if self._is_zone():
                 out.append(f"(?:{lead}<{ZONE}>)?")
                 continue
             optional = self._items[self._at] == "("
             body = self._optional() if optional else self._either(required=required)
             if gap:
-                out.append(f"(?:;|(?: [^ ;§][^ ;]*){{0,{gap}}}?)")
+                skip = f"(?: [^ ;§][^ ;]*){{0,{gap}}}?"
+                out.append(f"(?:;|{skip})" if listed else skip)
             out.append(f"(?:{lead}{body})?" if optional else lead + body)
             gap = 0
         if not out:
@@ -194,7 +196,7 @@ class Phrase:
         if item[0] != _SLOT_SIGN:
             words = item.split(" ")
             first = words[0][:2] if words[0][0] == "<" else words[0]
-            return ";? ".join(re.escape(word) for word in words), frozenset([first])
+            return " ".join(re.escape(word) for word in words), frozenset([first])
         name, allowed = self._given[ord(item[1]) - 0xE100]
         if name not in slots.NAMES:
             raise PhraseError(f"there is no value {{{name}}}; there are {', '.join(slots.NAMES)}")

@@ -49,6 +49,8 @@ class FlaggedClause(Struct, frozen=True):
     detail  what is wrong, or the question to send
     ask     whom to ask, "" where nobody need be asked
     reading the reading that flagged it, "" where the engine did
+    stated  of a conflict: what is stated here
+    others  of a conflict: what other clauses state of the same
     """
 
     clause: str
@@ -58,6 +60,8 @@ class FlaggedClause(Struct, frozen=True):
     citation: Citation
     ask: str = ""
     reading: str = ""
+    stated: Stated | None = None
+    others: tuple[Stated, ...] = ()
 
 
 class Extraction(Struct, frozen=True):

@@ -50,9 +50,13 @@ class Leads:
     def __init__(self) -> None:
         self._text = ""
         self._under: tuple[str, ...] = ()
+        self._last = ""
 
     def of(self, clause: Clause) -> str:
         """What leads to a clause, "" where nothing but its headings does. Called for every clause in order."""
+        last, self._last = self._last, ("" if clause.hidden or clause.table else clause.text)
+        if clause.table is not None and last not in clause.headings:
+            return self._text or last
         under = clause.headings[: len(self._under)] == self._under
         if not under:
             self._text = ""
