@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
+from cleatmark.review.listing import read_texts
 from cleatmark.review.model import ConditionRow
 
-from .stage import ROOF, Tree, because, changed, paper, report, reviewed, standing, stated, verdict
+from .stage import ROOF, Tree, because, changed, paper, program, report, reviewed, standing, stated, verdict
 
 CLASS_90 = stated("uplift.class", "90", relation="at least", kind="class", verb="listed")
 LISTING = {"number": "Construction 000-X (invented)", "date": "2019-04-30", "body": "UL", "laboratory": None}
@@ -79,11 +80,7 @@ TEXTS = [
 
 @pytest.mark.parametrize(("text", "fields", "values"), TEXTS)
 def test_a_condition_is_read_into_field_and_value(text: str, fields: list[str], values: list[str]) -> None:
-    from cleatmark.review.listing import read
-
-    from .stage import program
-
-    asked = read(program("base"), text)
+    asked = read_texts(program("base"), [text])[text]
     assert [item.field for item in asked] == fields
     assert [item.words for item in asked] == values
 

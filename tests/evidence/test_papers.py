@@ -349,6 +349,8 @@ def test_an_insurers_approval_by_zone() -> None:
 
 def test_the_papers_that_a_finding_is_about_are_named() -> None:
     sound, unsigned = report(ROOF), report(ROOF, id="T-2", signed_by="none")
-    assert finding(reviewed(ROOF, sound, unsigned), "report_complete").message.endswith(": tested report T-2.")
+    assert finding(reviewed(ROOF, sound, unsigned), "report_complete").message.endswith(
+        ": tested report T-2."
+    )
     silent = report(ROOF, id="T-3", signed_by=None)
     assert finding(reviewed(ROOF, sound, silent), "report_complete").message.endswith(": tested report T-3.")

@@ -7,12 +7,12 @@ reads is kept as text. Its state follows from what stands on contract documents 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from cleatmark.facts import Citation, Fact, Tri, Value
+from cleatmark.facts import Citation, Fact, Stated, Tri, Value
 from cleatmark.job.model import ContractFact
 from cleatmark.language.compare import ALLOWED, same, within, words_meet
 from cleatmark.language.logic import NO, UNKNOWN, YES
@@ -20,10 +20,7 @@ from cleatmark.language.program import Program
 from cleatmark.language.stated import binding, reason_open
 from cleatmark.language.world import Item, World
 from cleatmark.review.quantities import text
-from cleatmark.review.reading import condition_readings
 from cleatmark.review.specimens import body, settle_run
-from cleatmark.spec.apply import apply_readings
-from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.units import Quantity, orderings
 
 _EITHER = re.compile(r"\d\S*\s*(?:in|ga|gauge|ft|mm)?\.?\s+or\s+(?:No\.\s*)?\d", re.IGNORECASE)
@@ -42,51 +39,67 @@ class Asked(Struct, frozen=True):
 def settle(program: Program, world: World, contract: Iterable[ContractFact]) -> None:
     """Makes the documents of a new world ready: runs, then conditions by field, then their states."""
     shown = tuple(contract)
+    read = read_texts(program, (text(c, "condition.text") for d in world.documents for c in unread(d)))
     for document in world.documents:
         document.facts = {**document.facts, **body(program, document)}
         for run in document.runs:
             settle_run(world, document, run)
         settled: list[Item] = []
         for condition in document.conditions:
-            for asked in asked_of(program, condition):
-                settled.append(about(condition, asked, len(settled) + 1))
-                settled[-1].facts = {
-                    **settled[-1].facts,
-                    **state_of(program, world, shown, settled[-1], asked),
-                }
+            for asked in asked_of(condition, read):
+                part = about(condition, asked, len(settled) + 1)
+                part.facts = {**part.facts, **state_of(program, world, shown, part, asked)}
+                settled.append(part)
         document.conditions = tuple(settled)
 
 
 # What it is about -----------------------------------------------------------------------------------------------
 
 
-def asked_of(program: Program, condition: Item) -> tuple[Asked, ...]:
+def unread(document: Item) -> tuple[Item, ...]:
+    """The conditions that name no field."""
+    return tuple(item for item in document.conditions if "condition.field" not in item.facts)
+
+
+def asked_of(condition: Item, read: Mapping[str, tuple[Asked, ...]]) -> tuple[Asked, ...]:
     """The fields that a condition is about: as the file says, else as its text is read; one without a field else."""
     field, value = condition.facts.get("condition.field"), condition.facts.get("condition.value")
     if field is not None:
         return (Asked(field.text, (value.value,) if value else (), value.text if value else ""),)
-    words = text(condition, "condition.text")
-    return read(program, words) or (Asked("", (), ""),)
+    return read.get(text(condition, "condition.text"), ()) or (Asked("", (), ""),)
 
 
-def read(program: Program, words: str) -> tuple[Asked, ...]:
-    """What the text of a condition asks for, by field."""
-    if not words.strip():
-        return ()
-    sentence = words.strip().rstrip(".") + "."
-    clause = Clause(address="", label="", level=0, text=sentence[:1].upper() + sentence[1:], ordinal=0)
-    whole = Specification("", (Section("", "", (clause,), True),))
-    found: dict[str, Asked] = {}
+def read_texts(program: Program, texts: Iterable[str]) -> dict[str, tuple[Asked, ...]]:
+    """What the texts of conditions ask for, by field. Each is read apart from the others."""
+    written = tuple(dict.fromkeys(words for words in texts if words.strip()))
+    if not written:
+        return {}
+    from cleatmark.review.reading import condition_readings
+    from cleatmark.spec.apply import apply_readings
+    from cleatmark.spec.clauses import Clause, Section, Specification
+
+    sections = []
+    for number, words in enumerate(written):
+        sentence = f"{words.strip().rstrip('.')}."
+        clause = Clause(str(number), "", 0, sentence[:1].upper() + sentence[1:], number)
+        sections.append(Section(str(number), "", (clause,), True))
+    found: dict[str, dict[str, Asked]] = {words: {} for words in written}
+    whole = Specification("", tuple(sections))
     for stated in apply_readings(whole, condition_readings(program), program.book).stated:
-        if not stated.values:
-            continue
-        earlier = found.get(stated.subject)
-        values = (*(earlier.values if earlier else ()), *stated.values)
-        shown = " or ".join(dict.fromkeys(_words(value) for value in values))
-        relation = stated.relation if stated.relation in ("at least", "at most") else ""
-        partly = len(values) == 1 and bool(_EITHER.search(words))
-        found[stated.subject] = Asked(stated.subject, values, shown, relation, partly)
-    return tuple(found.values())
+        if stated.values:
+            words = written[int(stated.clause)]
+            earlier = found[words].get(stated.subject)
+            found[words][stated.subject] = _asked(stated, earlier, words)
+    return {words: tuple(own.values()) for words, own in found.items()}
+
+
+def _asked(stated: Stated, earlier: Asked | None, words: str) -> Asked:
+    """One statement of a condition's text, with those of the same field before it as alternatives."""
+    values = (*(earlier.values if earlier else ()), *stated.values)
+    shown = " or ".join(dict.fromkeys(_words(value) for value in values))
+    relation = stated.relation if stated.relation in ("at least", "at most") else ""
+    partly = len(values) == 1 and bool(_EITHER.search(words))
+    return Asked(stated.subject, values, shown, relation, partly)
 
 
 def about(condition: Item, asked: Asked, number: int) -> Item:
