@@ -7,6 +7,7 @@ from cleatmark.language.check_conditions import condition, shown
 from cleatmark.language.check_fields import field, kind
 from cleatmark.language.check_messages import messages
 from cleatmark.language.check_names import name
+from cleatmark.language.check_practice import usual
 from cleatmark.language.check_reach import reach, together
 from cleatmark.language.check_readings import reading
 from cleatmark.language.check_tables import circles, define, table
@@ -75,8 +76,10 @@ def statement(desk: Desk, node: t.AnyStatement) -> None:
     elif isinstance(node, t.Substitution):
         substitution(desk, node)
     elif isinstance(node, t.Practice):
-        assembly_field(desk, node, node.field)
+        found = assembly_field(desk, node, node.field)
         rule(desk, node, node.clauses, "practice", (), ("usual", "source"))
+        if found is not None and found.field is not None:
+            usual(desk, node.clauses, found.field)
     elif isinstance(node, t.AdviceStatement):
         rule(desk, node, node.clauses, "advice", ("clause",), ("when",))
     elif isinstance(node, t.Amend | t.Waive):
@@ -177,6 +180,10 @@ def change(desk: Desk, node: t.Amend | t.Waive) -> None:
     if layered is None:
         return
     messages(desk, node, node.clauses, layered.statement, layered.statement.clauses)
+    if isinstance(layered.statement, t.Practice):
+        found = desk.names.resolve(f"proposed.{layered.statement.field}", ())
+        if isinstance(found, Name) and found.field is not None:
+            usual(desk, node.clauses, found.field)
     if isinstance(layered.statement, t.Substitution):
         found = desk.names.resolve(f"proposed.{layered.statement.field}", ())
         if isinstance(found, Name):

@@ -58,10 +58,12 @@ def path(desk: Desk, node: t.Path, context: Context, beside: t.Operand | None) -
     if node.name in CLAUSES and not desk.line(node.pos.line)[: node.pos.column - 1].strip():
         unfinished(desk, node)
         return ""
-    field = expected_by(desk, beside, context).field
-    near = near_name(node.name, field.choices) if field is not None and field.choices else None
-    if near is not None and "." not in node.name:
-        desk.tell(node, f"text stands in quotation marks: {node.name}", f'write: "{near}"')
+    wanted = expected_by(desk, beside, context)
+    choices = wanted.field.choices if wanted.field is not None else ()
+    if wanted.kind in TEXT_KINDS and "." not in node.name and (choices or name.near is None):
+        near = near_name(node.name, choices) if choices else node.name
+        message = f"text stands in quotation marks: {node.name}"
+        desk.tell(node, message, f'write: "{near}"' if near else f"its words are: {listed(choices)}")
     else:
         desk.unknown(node, name)
     return ""
@@ -144,7 +146,7 @@ def text(desk: Desk, node: t.Literal, wanted: Expected) -> str:
     if kind and kind not in TEXT_KINDS:
         if kind == "yes/no" and fold(node.text) in ("yes", "no"):
             desk.tell(node, "yes and no stand without quotation marks", f"write: {fold(node.text)}")
-        elif kind in KINDS and _parses(node.text, kind):
+        elif kind in KINDS and parses(node.text, kind):
             if kind != "rating":
                 desk.tell(node, f"{a(kind)} stands without quotation marks", f"write: {node.text}")
         else:
@@ -185,7 +187,7 @@ def misspelt(word: str, choices: Iterable[str]) -> str | None:
 def numbered(desk: Desk, node: t.Literal, found: Quantity, field: Field) -> None:
     """A number that a field with listed numbers does not have: class 95."""
     values = {
-        choice: parse(choice, field.kind).value for choice in field.choices if _parses(choice, field.kind)
+        choice: parse(choice, field.kind).value for choice in field.choices if parses(choice, field.kind)
     }
     if values and found.value not in values.values():
         near = min(values, key=lambda choice: abs(values[choice] - found.value))
@@ -274,7 +276,7 @@ def _alike(left: str, right: str) -> bool:
     return comparable(left, right) or comparable(right, left)
 
 
-def _parses(written: str, kind: str) -> bool:
+def parses(written: str, kind: str) -> bool:
     try:
         parse(written, kind)
     except QuantityError:

@@ -29,6 +29,7 @@ CHECKERS = (
         "check_fields.py",
         "check_messages.py",
         "check_names.py",
+        "check_practice.py",
         "check_reach.py",
     ),
     *(
