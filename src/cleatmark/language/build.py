@@ -364,6 +364,13 @@ class Builder(Transformer[Token, Any]):
     because = _text("because")
     caution_clause = _text("caution")
     message = _text("message")
+
+    def replacement(self, *tokens: Token) -> Part:
+        text = t.Text(text=unquote(tokens[-1]), pos=pos_of(tokens[-1]))
+        words = unquote(tokens[0]) if len(tokens) > 1 else ""
+        pos = pos_of(tokens[0])
+        return Part("replace", t.Replacement(text=text, words=words, pos=pos), pos)
+
     same_as = _text("same_as")
     usual = _strings("usual")
     hidden_after = _string("hidden_after")

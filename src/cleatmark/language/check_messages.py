@@ -130,7 +130,7 @@ def texts(clauses: t.Clauses) -> Iterator[t.Text]:
     """Every text of a rule in which facts may be named."""
     for text in (
         *(clauses.otherwise, clauses.unknown, clauses.fine, clauses.remedy, clauses.because, clauses.message),
-        clauses.caution,
+        *(clauses.caution, clauses.replace.text if clauses.replace is not None else None),
     ):
         if text is not None:
             yield text

@@ -28,6 +28,7 @@ BREAKS: dict[str, tuple[str, ...]] = {
     "source_written": ("AT", "source_mark", "confidence"),
     "source_memory": ("confidence",),
     "ask": ("STRING",),
+    "replacement": ("WITH",),
     "reading": (),
 }
 """Before which words or parts of a tree a line is broken, where it does not fit."""

@@ -33,6 +33,11 @@ CLAUSE_FIELDS = {
     "flags": "list",
     "detail": "text",
     "level": "text",
+    "value": "text",
+    "about": "text",
+    "flag": "text",
+    "reading": "text",
+    "others": "text",
     "part": "number",
     "article": "text",
 }

@@ -138,6 +138,9 @@ def clauses(node: t.Clauses) -> list[str]:
         ("caution", node.caution),
     )
     lines += [f'{word} "{text.text}"' for word, text in texts if text is not None]
+    if node.replace is not None:
+        words = f'"{node.replace.words}" ' if node.replace.words else ""
+        lines.append(f'replace {words}with "{node.replace.text.text}"')
     if node.ask is not None:
         lines.append(f"ask {node.ask.to}" + (f' "{node.ask.question}"' if node.ask.question else ""))
     return lines

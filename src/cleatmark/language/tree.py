@@ -176,6 +176,13 @@ class Ask(Node, frozen=True, kw_only=True):
     question: str = ""
 
 
+class Replacement(Node, frozen=True, kw_only=True):
+    """Text proposed for the paragraph that advice is about: for the words `words` of it, "" for all of it."""
+
+    text: Text
+    words: str = ""
+
+
 class Clauses(Struct, frozen=True, kw_only=True):
     """Clauses that requirements, approvals, substitutions, practice, advice and amendments share. None: not written.
 
@@ -202,6 +209,7 @@ class Clauses(Struct, frozen=True, kw_only=True):
     hidden_after: str | None = None
     trade: str | None = None
     message: Text | None = None
+    replace: Replacement | None = None
     same_as: tuple[Text, ...] = ()
     places: Mapping[str, Pos] = field(default_factory=dict)
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from cleatmark.facts import Citation, Fact, Stated
+from cleatmark.facts import Citation
 from cleatmark.fields import FieldBook
 from cleatmark.job.load import load_job
 from cleatmark.job.model import Job
 from cleatmark.language.program import Program, compile_program, fields_of
 from cleatmark.language.rulebooks import gather, load
-from cleatmark.language.world import Item, World
+from cleatmark.language.world import World
 from cleatmark.problems import InputError, Problem
 from cleatmark.review.advice import advise
+from cleatmark.review.clauses import clause_items
 from cleatmark.review.engine import SpecificationRead, review
 from cleatmark.review.model import FlaggedRow, ReadResult, Review
+from cleatmark.review.world import by_subject
 from cleatmark.submittal.load import load_submittal
 
 DEFAULT_RULES = ("base",)
@@ -84,33 +86,13 @@ def read_clauses(path: Path, shown: str, program: Program, addenda: Sequence[Pat
     extraction, specification = file.extraction, file.specification
     section = next((s for s in specification.sections if s.roof), None)
     flagged = extraction.flagged
-    clauses = tuple(
-        clause_item(f"{n}", item.clause, (item.flag,), item.quote, item.citation, detail=item.detail)
-        for n, item in enumerate(flagged)
-    )
-    clauses += tuple(
-        clause_item(
-            f"s{n}",
-            item.clause,
-            item.flags,
-            item.quote,
-            item.citation,
-            item.also,
-            detail=item.text,
-            subject=item.subject,
-            relation=item.relation,
-            verb=item.verb,
-            level=item.level,
-        )
-        for n, item in enumerate(extraction.stated)
-    )
     return SpecificationRead(
         file=shown,
         section=section.number if section else "",
         title=section.title if section else "",
         dated=specification.dated,
         stated=extraction.stated,
-        clauses=clauses,
+        clauses=clause_items(extraction, program.book),
         flagged=tuple(FlaggedRow(item.clause, item.flag, item.quote, item.detail) for item in flagged),
         notices=file.notices,
         amendments=file.amendments,
@@ -121,9 +103,7 @@ def read_clauses(path: Path, shown: str, program: Program, addenda: Sequence[Pat
 def read_alone(path: Path, program: Program) -> ReadResult:
     """A specification read without a job: what it asks for, what is open, the advice on it."""
     read = read_clauses(path, path.name, program)
-    spec: dict[str, tuple[Stated, ...]] = {}
-    for item in read.stated:
-        spec[item.subject] = (*spec.get(item.subject, ()), item)
+    spec = by_subject(read.stated)
     world = World({}, {"": {}}, spec, clauses=read.clauses, files={"spec": Citation("spec", read.file)})
     return ReadResult(
         spec=read.file,
@@ -135,20 +115,3 @@ def read_alone(path: Path, program: Program) -> ReadResult:
         advice=advise(program, world),
         notices=read.notices,
     )
-
-
-def clause_item(
-    id: str,
-    address: str,
-    flags: tuple[str, ...],
-    quote: str,
-    citation: Citation,
-    also: tuple[Citation, ...] = (),
-    **more: str,
-) -> Item:
-    """A flagged clause or a stated requirement as a thing that advice can speak about."""
-    cited = (citation, *also)
-    values = {"address": address, "text": quote, "level": "", **more}
-    facts = {f"clause.{key}": Fact(f"clause.{key}", value, value, cited) for key, value in values.items()}
-    facts["clause.flags"] = Fact("clause.flags", flags, ", ".join(flags), cited)
-    return Item("clause", id, address, facts, citation)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from msgspec.structs import replace
+
 from cleatmark.facts import Citation, Fact, Stated
 from cleatmark.job.model import Job
 from cleatmark.language.world import Item, World, variant_for
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
+from cleatmark.units import Quantity
+from cleatmark.yamlfile import magnitude
 
 
 def build(
@@ -23,10 +27,7 @@ def build(
     variants: dict[str, Mapping[str, Fact]] = {zone: submittal.in_zone(zone) for zone in submittal.zones}
     if not variants:
         variants = {"": submittal.proposed}
-    within = [item for item in stated if in_scope(item, submittal)]
-    spec: dict[str, tuple[Stated, ...]] = {}
-    for item in within:
-        spec[item.subject] = (*spec.get(item.subject, ()), item)
+    spec = by_subject(item for item in stated if in_scope(item, submittal))
     files = {
         "job": Citation("job", job.file),
         "submittal": Citation("submittal", submittal.file),
@@ -42,6 +43,18 @@ def build(
         zone_variant={zone.id: variant_for(zone.facts["zone.name"].text, variants) for zone in zones},
         files=files,
     )
+
+
+def by_subject(stated: Iterable[Stated]) -> dict[str, tuple[Stated, ...]]:
+    """What is stated, by subject. Rules read uplift as positive magnitudes; a pressure inward is none of it."""
+    spec: dict[str, tuple[Stated, ...]] = {}
+    for item in stated:
+        if item.subject == "uplift.pressure":
+            if any(isinstance(value, Quantity) and value.value > 0 for value in item.values):
+                continue
+            item = replace(item, values=tuple(magnitude(value) for value in item.values))
+        spec[item.subject] = (*spec.get(item.subject, ()), item)
+    return spec
 
 
 def in_scope(item: Stated, submittal: Submittal) -> bool:
