@@ -42,7 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
             report.write(head, results, folder.name or str(folder), path, arguments.paper)
         _print(arguments, head, results, folder)
         counts = results.counts()
-    return 0 if counts[MEETS] == sum(counts.values()) and not head.questions else 1
+    return 0 if counts[MEETS] == sum(counts.values()) else 1
 
 
 def _print(arguments: argparse.Namespace, head: object, results: Results, folder: Path) -> None:

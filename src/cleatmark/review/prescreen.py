@@ -28,6 +28,9 @@ BATCH = 8
 AHEAD = 16
 """Tasks handed out at a time. What waits is bounded, however many systems there are."""
 
+YOUNG = 50_000
+"""Objects that a worker makes before the collector looks at them; a system makes a tenth of it."""
+
 System = tuple[str, str]
 """A system's file as the worker opens it, and its name in the results."""
 
@@ -124,7 +127,7 @@ _own = threading.local()
 
 def work(digest: str, packed: bytes, systems: Sequence[System]) -> list[Screened]:
     """One batch in a worker. The setup is opened once; in a process of its own the collector need not look at it
-    again."""
+    again, and looks seldom at what comes and goes with each system."""
     if getattr(_own, "digest", "") != digest:
         from cleatmark.review.prescreen_one import Screen
 
@@ -132,6 +135,7 @@ def work(digest: str, packed: bytes, systems: Sequence[System]) -> list[Screened
         if multiprocessing.parent_process() is not None:
             gc.collect()
             gc.freeze()
+            gc.set_threshold(YOUNG)
     return [_screened(_own.screen, path, name) for path, name in systems]
 
 

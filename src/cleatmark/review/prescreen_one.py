@@ -8,14 +8,18 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from cleatmark.facts import Fact
-from cleatmark.language.judge import Outcome, judge
+from cleatmark.language.compare import same
+from cleatmark.language.judge import Outcome, candidates, first_frame, judge
+from cleatmark.language.logic import NO, YES
+from cleatmark.language.program import Rule
 from cleatmark.language.world import Item, World
 from cleatmark.problems import InputError, Problem
 from cleatmark.review import causes, listing, remedy, tell, zones
 from cleatmark.review.demand import computed_zones, roof_winds, stated_zones
 from cleatmark.review.engine import WORST
 from cleatmark.review.model import ZoneRow
-from cleatmark.review.prescreen_model import CHANGES, MEETS, NOT, UNREAD, Screened, SystemChange
+from cleatmark.review.prescreen_model import CHANGES, MEETS, UNREAD, Screened, SystemChange
+from cleatmark.review.prescreen_model import NOT as UNFIT
 from cleatmark.review.prescreen_setup import Setup, digest_of
 from cleatmark.review.world import build, in_scope
 from cleatmark.submittal.load import load_submittal
@@ -26,6 +30,9 @@ ASKED = ("specification", "insurer")
 SITE = ("demand", "code")
 BASES = (*ASKED, *SITE)
 """What makes a system fit or not. Practice is about a submittal's papers, and comes with the submittal."""
+
+ITSELF = ("proposed.panel.profile", "proposed.panel.manufacturer")
+"""With another panel it is another system."""
 
 MOST_PROBLEMS = 5
 _LARGEST = 2_000_000
@@ -61,7 +68,7 @@ class Screen:
         known = Screened(
             name,
             digest,
-            NOT,
+            UNFIT,
             id=system.id,
             title=_fact(system.proposed, "proposed.panel.profile") or _fact(system.facts, "submittal.title"),
             maker=_fact(system.proposed, "proposed.panel.manufacturer"),
@@ -74,9 +81,10 @@ class Screen:
         if not opened:
             return self._fit(known, world, outcomes)
         first = self._decided(known, self._explained(_gravest(opened), world))
-        edits = self._least(world, outcomes, opened)
+        apart = _by_zone(world)
+        edits = self._least(apart, outcomes if apart is world else self._judged(apart), opened)
         if edits is not None:
-            return self._changed(first, world, edits)
+            return self._changed(first, apart, edits)
         also = tuple(dict.fromkeys(o.rule.title for o in opened if o.rule.id != first.rule))
         return replace(first, also=also, headroom=_headroom(self._closest(world, outcomes)))
 
@@ -96,9 +104,10 @@ class Screen:
         listing.settle(program, world, job.contract)
         return world
 
-    def _judged(self, world: World) -> tuple[Outcome, ...]:
+    def _judged(self, world: World, rules: Sequence[Rule] | None = None) -> tuple[Outcome, ...]:
         program, permit = self._setup.program, self._setup.permit
-        return tuple(judge(program, rule, world, permit, explained=False) for rule in self._rules)
+        wanted = self._rules if rules is None else rules
+        return tuple(judge(program, rule, world, permit, explained=False) for rule in wanted)
 
     def _explained(self, outcome: Outcome, world: World) -> Outcome:
         """The outcome again, with the nearest paper where it asks for one."""
@@ -107,9 +116,12 @@ class Screen:
     def _least(
         self, world: World, outcomes: tuple[Outcome, ...], opened: list[Outcome]
     ) -> tuple[remedy.Edit, ...] | None:
-        """The smallest set of changes after which nothing is open; None where none was found."""
+        """The smallest set of changes of a world by zone after which nothing is open; None where none was found."""
         program, permit = self._setup.program, self._setup.permit
-        sets = {tuple(edits): None for edits in remedy.candidates(program, world, outcomes) if edits}
+        if any(not self._has_paper(outcome.rule, world) for outcome in opened):
+            return None
+        tried = (_real(edits, world) for edits in remedy.candidates(program, world, outcomes))
+        sets = {edits: None for edits in tried if edits and not any(edit.path in ITSELF for edit in edits)}
         rules = [outcome.rule for outcome in sorted(opened, key=lambda one: one.rule.hold is None)]
         rest = [outcome.rule for outcome in outcomes if outcome.verdict == "complies"]
         for edits in sorted(sets, key=lambda edits: len({(edit.path, edit.fact.text) for edit in edits})):
@@ -122,6 +134,15 @@ class Screen:
                 return edits
         return None
 
+    def _has_paper(self, rule: Rule, world: World) -> bool:
+        """Whether a change of the assembly might do: not where the rule asks for a paper and none of its kind is
+        there."""
+        shown, frame = rule.shown, first_frame(world)
+        if shown is None:
+            return True
+        runs = candidates(self._setup.program, shown.kind, world)
+        return any(not any(test(frame.enter(run)).truth is NO for test in shown.apart) for run in runs)
+
     def _fit(self, known: Screened, world: World, outcomes: tuple[Outcome, ...]) -> Screened:
         """Nothing is open: the zone with the least to spare decides, or else the first requirement."""
         row = self._closest(world, outcomes)
@@ -133,9 +154,10 @@ class Screen:
     def _changed(self, first: Screened, world: World, edits: tuple[remedy.Edit, ...]) -> Screened:
         """The requirement that is open decides; the headroom is that of the system as changed."""
         after = remedy.changed(world, edits)
-        row = self._closest(after, self._judged(after))
+        zone = [rule for rule in self._rules if rule.id == zones.RULE]
+        row = self._closest(after, self._judged(after, zone))
         changes = tuple(
-            SystemChange(change.title, change.before, change.to, change.zones)
+            SystemChange(change.title, change.before, change.to, tuple(dict.fromkeys(change.zones)))
             for change in remedy.told(self._setup.program, edits)
         )
         return replace(first, outcome=CHANGES, changes=changes, headroom=_headroom(row))
@@ -182,6 +204,35 @@ def _gravest(opened: list[Outcome]) -> Outcome:
         return outcome.verdict != "deviates", outcome.rule.hold is None, rank
 
     return min(opened, key=weight)
+
+
+def _real(edits: Iterable[remedy.Edit], world: World) -> tuple[remedy.Edit, ...]:
+    """The edits that change something: not those that say in other words what is proposed."""
+    return tuple(
+        edit
+        for edit in edits
+        if edit.condition is not None
+        or (old := world.variants[edit.variant].get(edit.path)) is None
+        or same(old.value, edit.fact.value) is not YES
+    )
+
+
+def _by_zone(world: World) -> World:
+    """The world with the proposal apart for every zone, so that a change may be made in one of them."""
+    if len(world.variants) > 1 or len(world.zones) < 2:
+        return world
+    (proposed,) = world.variants.values()
+    names = {zone.id: zone.facts["zone.name"].text for zone in world.zones}
+    return World(
+        facts=world.facts,
+        variants=dict.fromkeys(names.values(), proposed),
+        spec=world.spec,
+        documents=world.documents,
+        zones=world.zones,
+        clauses=world.clauses,
+        zone_variant=names,
+        files=world.files,
+    )
 
 
 def _headroom(row: ZoneRow | None) -> float | None:

@@ -272,7 +272,10 @@ def _as_proposed(fact: Fact) -> Fact:
 
 
 def _text(value: Value, text: str) -> str:
-    return value.text if isinstance(value, Quantity) and value.text else text
+    """A value as it is told: a word that the field knows, not the phrase that it was read from."""
+    if isinstance(value, Quantity) and value.text:
+        return value.text
+    return value if isinstance(value, str) else text
 
 
 def _kind(document: Item) -> str:
