@@ -21,6 +21,7 @@ from cleatmark.report.blocks import (
     Table,
     plain,
 )
+from cleatmark.report.citing import unbroken
 from cleatmark.report.clean import whole_sentences
 from cleatmark.report.figures import NONE, percent
 from cleatmark.review.model import STANDING_CAUTIONS
@@ -51,14 +52,19 @@ def opening(head: PrescreenHead, counts: Mapping[str, int], folder: str) -> list
     section = " ".join(part for part in (job.section, job.section_title) if part)
     dated = f"dated {job.dated}" if job.dated else ""
     amended = f"as amended by {' and '.join(job.addenda)}" if job.addenda else ""
-    editions = ", ".join(f"{book.id} {book.edition}".strip() for book in head.rulebooks)
+    editions: dict[str, list[str]] = {}
+    for book in head.rulebooks:
+        editions.setdefault(book.edition, []).append(book.id)
     rows = (
         ("Job", _list(job.name, job.place, job.file)),
         ("Section", _list(section, job.specification, dated, amended)),
         ("For", _list(job.owner, job.designer)),
         ("Insurer", _list(job.insurer)),
         ("Permit date", _list(job.permit_date)),
-        ("Rules", _list(editions)),
+        (
+            "Rules",
+            plain("; ".join(f"{', '.join(ids)} {edition}".strip() for edition, ids in editions.items())),
+        ),
         ("Systems", _list(f"{sum(counts.values()):,} in {folder}")),
     )
     told = "; ".join(f"{_COUNTED[outcome]} {counts[outcome]:,}" for outcome in OUTCOMES if counts[outcome])
@@ -84,9 +90,9 @@ def asked(head: PrescreenHead) -> list[Block]:
     columns = (Column("Subject"), Column("Asked"), Column("Where"))
     for group in head.asked:
         rows = [
-            Row((plain("" if n else title), plain(_requirement(item)), plain(item.clause, "where")))
+            Row((plain(title), plain(_requirement(item)), plain(item.clause, "where")))
             for title, items in group.subjects
-            for n, item in enumerate(items)
+            for item in items
         ]
         made.append(Table(group.title, columns, tuple(rows)))
     if head.amendments:
@@ -202,7 +208,7 @@ def _verdict(one: Screened) -> str:
 def _why(one: Screened) -> Spans:
     told = whole_sentences(one.told, _TOLD_LIMIT)
     margin = f" {one.margin[:1].upper()}{one.margin[1:]}." if one.margin else ""
-    where = tuple(Span(f" [{place}]", "where") for place in one.where if place not in told)
+    where = tuple(Span(f" [{unbroken(place)}]", "where") for place in one.where if place not in told)
     return (Span(f"{told}{margin}"), *where)
 
 
