@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from cleatmark.facts import Fact, Value
 from cleatmark.language.compare import same, within
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, YES, Res
 from cleatmark.language.program import CompiledAdvice, CompiledPractice, Program
-from cleatmark.language.world import Frame, World, permit_date
+from cleatmark.language.world import Frame, Item, World, permit_date
 from cleatmark.units import Quantity, orderings
 from cleatmark.yamlfile import FieldValueError, read_value
 
@@ -56,6 +58,22 @@ def raised(rule: CompiledAdvice, frame: Frame) -> tuple[tuple[CompiledAdvice, Fr
     found, force = standing(rule, permit_date(frame.world))
     if force != "yes" or found.layered.waived is not None:
         return ()
-    frames = tuple(frame.enter(clause) for clause in frame.world.clauses) if found.by_clause else (frame,)
+    frames = (
+        tuple(_in_scope(frame, clause) for clause in frame.world.clauses) if found.by_clause else (frame,)
+    )
     judged = ((found, inside, found.when(inside)) for inside in frames)
     return tuple(item for item in judged if item[2].truth is YES)
+
+
+def _in_scope(frame: Frame, clause: Item) -> Frame:
+    """The frame at a clause. One about a roof or an alternate is judged beside what is stated of that or of all."""
+    fact = clause.facts.get("clause.scope")
+    if fact is None or not fact.text:
+        return frame.enter(clause)
+    own = ("", fact.text.casefold())
+    spec = {
+        subject: kept
+        for subject, items in frame.world.spec.items()
+        if (kept := tuple(item for item in items if item.scope.casefold() in own))
+    }
+    return frame._replace(world=replace(frame.world, spec=spec)).enter(clause)

@@ -38,6 +38,7 @@ CLAUSE_FIELDS = {
     "flag": "text",
     "reading": "text",
     "others": "text",
+    "scope": "text",
     "part": "number",
     "article": "text",
 }

@@ -49,6 +49,7 @@ def _stated(id: str, item: Stated, titles: dict[str, str]) -> Item:
         "value": ", ".join(v.text if isinstance(v, Quantity) else str(v) for v in item.values) or item.text,
         "verb": item.verb,
         "level": item.level,
+        "scope": item.scope,
         "reading": item.reading,
         "detail": item.text,
     }

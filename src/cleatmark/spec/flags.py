@@ -44,7 +44,10 @@ def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
     for group in sorted(groups):
         mark = sentence.marks[group]
         flag = "unedited choice" if mark.kind == "choice" else "blank"
-        detail = f"choose one: {' / '.join(mark.options)}" if mark.options else "a value is left blank"
+        if len(mark.options) == 1:
+            detail = f"keep or delete: {mark.options[0]}"
+        else:
+            detail = f"choose one: {' / '.join(mark.options)}" if mark.options else "a value is left blank"
         found.append(FlaggedClause(sentence.clause.address, flag, sentence.quote, detail, cited, "designer"))
     return found
 
