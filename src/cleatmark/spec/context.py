@@ -60,7 +60,7 @@ _STOPS = word_set(
     "against spaced attached fastened located conforming complying consisting having applied provide furnish"
 )
 _PLACES = word_set("over on under above beneath onto upon below against into")
-_TITLE = 8
+_TITLE, _NEAR = 8, 4
 _FOR = frozenset(["for"])
 _PURPOSES = frozenset(["for", "on", "against", "by", "from"])
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
@@ -103,16 +103,23 @@ _NO_INSTALLING = frozenset(["install", "work", "begin", "proceed", "start"])
 _FASTENS = word_set("fasten secure attach nail screw anchor staple weld")
 
 
-def said_kinds(words: frozenset[str], first: str = "") -> frozenset[str]:
-    """The kinds that a sentence's own words put it in, wherever it stands. `first` is its first word."""
-    kinds = {kind for kind, telling in _SAYS if not telling.isdisjoint(words)}
+def said_kinds(line: Line, start: int = 0) -> dict[str, int]:
+    """The kinds that a sentence's own words put it in, wherever it stands, each with the item that tells it.
+
+    `start` is the item with which the sentence's own words begin.
+    """
+    kinds: dict[str, int] = {}
+    for kind, telling in _SAYS:
+        if not telling.isdisjoint(line.atoms):
+            kinds[kind] = next(at for at, item in enumerate(line.items) if item in telling)
+    first = line.items[start]
     if first in ("submit", "submission"):
-        kinds.add("submittals")
+        kinds["submittals"] = 0
     if first in _FASTENS:
-        kinds.add("fastening")
-    if first == "do" and ("<v" in words or not _NO_INSTALLING.isdisjoint(words)):
-        kinds.add("conditions")
-    return frozenset(kinds)
+        kinds["fastening"] = 0
+    if first == "do" and ("<v" in line.atoms or not _NO_INSTALLING.isdisjoint(line.atoms)):
+        kinds["conditions"] = 0
+    return kinds
 
 
 def title_of(text: str) -> str:
@@ -189,6 +196,9 @@ class Nearness:
         decided = self._in_sentence(line, lexemes, line.item_of(first), line.item_of(last), start)
         if decided is None:
             decided = self._above(headings)
+        if decided is None and self.wanted:
+            mentions = [m for m in self._mentions(line.items) if m[0] >= start]
+            decided = self._later(line, mentions, line.item_of(last))
         if decided is None:
             return not self.wanted or (self.zoned and "<@" in line.atoms)
         return decided
@@ -216,7 +226,9 @@ class Nearness:
         if not mentions:
             return None
         low, high = _clause(line.items, first)
-        mentions = [m for m in mentions if low <= m[0] < high] or mentions
+        beside = [m for m in mentions if low <= m[0] < high]
+        if any(m[0] <= last + _NEAR for m in beside):
+            mentions = beside
         inside = [m for m in mentions if m[0] <= last and m[1] > first]
         if any(not good for _, _, good in inside):
             return False
@@ -246,10 +258,13 @@ class Nearness:
             return inside[-1][2]
         if before:
             return before[-1][2]
-        later = [m for m in mentions if m[0] > last]
-        stop = next((i for i in range(last + 1, len(line.items)) if line.items[i] == ";"), len(line.items))
-        later = [m for m in later if m[0] < stop and not _is_placed(line.items, m[0])]
-        return later[0][2] if later else None
+        later = self._later(line, mentions, last)
+        return later if later is not None and not _broken_between(line, lexemes, last, mentions) else None
+
+    def _later(self, line: Line, mentions: list[tuple[int, int, bool]], last: int) -> bool | None:
+        """The first word behind the value, where none stands before it."""
+        behind = [m for m in mentions if m[0] > last and not _is_placed(line.items, m[0])]
+        return behind[0][2] if behind else None
 
     def _noun_phrase(
         self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
@@ -281,7 +296,7 @@ class Nearness:
         return None
 
     def _above(self, headings: Sequence[Heading]) -> bool | None:
-        for head in reversed(headings):
+        for head in reversed(headings if self.wanted else headings[1:]):
             items = head.line.items
             mentions = [m for m in self._mentions(items) if m[2] or items[m[0]][:1] != "§"]
             if not mentions:
@@ -292,6 +307,14 @@ class Nearness:
             if self.wanted or len(head.line.items) <= _TITLE:
                 return mentions[0][2]
         return None
+
+
+def _broken_between(
+    line: Line, lexemes: Sequence[Lexeme], last: int, mentions: Sequence[tuple[int, int, bool]]
+) -> bool:
+    """Whether punctuation stands between the value and the first word behind it."""
+    first = min((m[0] for m in mentions if m[0] > last), default=last)
+    return any(_broken(line, lexemes, index) for index in range(last + 1, first + 1))
 
 
 def _qualifies(items: Sequence[str], before: tuple[int, int, bool], at: int) -> bool:

@@ -56,9 +56,18 @@ class Compiled(Struct, frozen=True):
 def applies(compiled: Compiled, sentence: Sentence) -> bool:
     """Whether a reading applies in the article kinds that the sentence stands in."""
     reading = compiled.reading
-    if reading.kinds and sentence.kinds.isdisjoint(reading.kinds):
+    if (
+        reading.kinds
+        and sentence.kinds.isdisjoint(reading.kinds)
+        and sentence.said.keys().isdisjoint(reading.kinds)
+    ):
         return False
     return sentence.kinds.isdisjoint(reading.not_in)
+
+
+def _put_off(compiled: Compiled, sentence: Sentence, item: int) -> bool:
+    """Whether a word before the value makes the sentence of a kind that the reading leaves alone."""
+    return any(kind in compiled.reading.not_in and at <= item for kind, at in sentence.said.items())
 
 
 def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> list[tuple[Phrase, Hit]]:
@@ -70,6 +79,8 @@ def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> l
         for hit in phrase.search(sentence.line):
             if whole:
                 hit = Hit(hit.first, hit.last, hit.first, hit.last)
+            if sentence.said and _put_off(compiled, sentence, sentence.line.item_of(hit.value_first)):
+                continue
             if hit.last < sentence.first or (phrase.slot and not whole and hit.value_first < sentence.first):
                 continue
             if compiled.nearness.accepts(
@@ -173,13 +184,18 @@ def _before(slot: Slot, first: int, lexemes: Sequence[Lexeme]) -> list[tuple[int
     return [(first - 2, first - 2)] if other.kind == lexemes[first].kind and slot.takes(other) else []
 
 
+_STRIP = frozenset(["outer", "within", "first", "last", "next"])
+
+
+_STRIP = frozenset(["outer", "within", "first", "last", "next"])
+
+
 def _zone_width(lexemes: Sequence[Lexeme], at: int) -> bool:
-    """Whether a length in parentheses behind a zone says how wide the zone is: "perimeter (8 feet)"."""
-    return (
-        at > 1
-        and lexemes[at].kind == "length"
-        and lexemes[at - 1].key == "("
-        and lexemes[at - 2].kind == "zone"
+    """Whether a length says how wide a zone is: "perimeter (8 feet)", "the outer 10 feet"."""
+    if at < 1 or lexemes[at].kind != "length":
+        return False
+    return lexemes[at - 1].key in _STRIP or (
+        at > 1 and lexemes[at - 1].key == "(" and lexemes[at - 2].kind == "zone"
     )
 
 
@@ -377,7 +393,7 @@ def _zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> li
 
 
 def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[range]:
-    """The sentence cut at semicolons, where every piece that has a value has a zone; else whole."""
+    """The sentence cut at semicolons; whole, where zones stand in one piece and values in another."""
     cuts = [
         index
         for index, lexeme in enumerate(lexemes)
@@ -387,11 +403,10 @@ def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[ra
         return [range(start, len(lexemes))]
     edges = [start - 1, *cuts, len(lexemes)]
     pieces = [range(a + 1, b) for a, b in pairwise(edges)]
-    for piece in pieces:
-        kinds = {lexemes[index].kind for index in piece}
-        if any(index in where for index in piece) and "zone" not in kinds:
-            return [range(start, len(lexemes))]
-    return pieces
+    zoned = [any(lexemes[index].kind == "zone" for index in piece) for piece in pieces]
+    valued = [any(index in where for index in piece) for piece in pieces]
+    pairs = list(zip(zoned, valued, strict=True))
+    return [range(start, len(lexemes))] if {(True, False), (False, True)} <= set(pairs) else pieces
 
 
 _BETWEEN = frozenset([",", "and", "or", "&", "oc", "on", "center", "psf"])

@@ -114,9 +114,9 @@ def _sentence(
     lexemes = lex(smooth, 0, len(smooth), marks)
     line = line_of(lexemes)
     if line.items:
-        now = kinds | said_kinds(line.atoms)
+        said = said_kinds(line)
         yield Sentence(
-            clause, section, smooth, quote, tuple(lexemes), line, now, above, marks, tracked, roof=roof
+            clause, section, smooth, quote, tuple(lexemes), line, kinds, above, marks, tracked, roof=roof, said=said
         )  # fmt: skip
 
 

@@ -54,7 +54,8 @@ _DEFER = re.compile(
        |(?:indicated|shown|scheduled)\ on\ [A-Z]{1,2}-?\d[\d.]*)
     | (?:refer\ to|see|per|from|in\ accordance\ with|according\ to)\ (?:the\ )?
       (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
-      (?:drawings?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
+      (?:drawings?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
+       structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
     | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))
     | as\ (?:indicated|shown|scheduled)(?=\s*[.;]|\s*$)
     """,

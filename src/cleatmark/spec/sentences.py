@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from msgspec import Struct
@@ -24,6 +24,7 @@ class Sentence(Struct, frozen=True):
     """One sentence, or one table row as a sentence, with its tokens and what it stands under.
 
     text   the plain text that the tokens index; `quote` the sentence as written
+    kinds  article kinds by the titles it stands under; `said` those that its own words tell, with the item that does
     roof   the roof that a table's column is for, "" elsewhere
     first  the token with which the sentence's own words begin: those before it are of the words that lead to it
            ("Clips, spaced not more than:" above "Corners: 12 inches")
@@ -42,6 +43,7 @@ class Sentence(Struct, frozen=True):
     start: int = 0
     first: int = 0
     roof: str = ""
+    said: Mapping[str, int] = {}
 
 
 class Leads:
@@ -83,11 +85,11 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
     if lead:
         above = (*above, heading(lead))
     body = _body_above(above)
-    kinds = kinds_of(section, clause, title_of(text))
-    if lead and lead.lstrip().casefold().startswith("submit"):
-        kinds |= {"submittals"}
     title = title_of(text) if ":" in text else ""
+    submit = frozenset(["submittals"]) if lead.lstrip().casefold().startswith("submit") else frozenset()
     for start, end in sentences(text):
+        own = title_of(text[start:end].strip()) if start else ""
+        kinds = kinds_of(section, clause, own if ":" in text[start:end] and own else title_of(text)) | submit
         under = (*above, heading(title)) if title and start else above
         before = _lead_words(clause, lead) if start == 0 and text.count(" ", start, end) < _ITEM else ""
         whole, shift, all_marks = text, 0, marks
@@ -104,7 +106,7 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
         line = line_of(lexemes)
         if not line.items:
             continue
-        now = kinds | said_kinds(line.atoms, line.items[line.item_of(first) if first else 0])
+        said = said_kinds(line, line.item_of(first) if first else 0)
         yield Sentence(
             clause,
             section,
@@ -112,12 +114,13 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
             written[start:end].strip(),
             tuple(lexemes),
             line,
-            now,
+            kinds,
             under,
             all_marks,
             _tracked(clause, start, end),
             start,
             first,
+            said=said,
         )
 
 
