@@ -46,6 +46,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("mockup", r"\bmock-?ups?\b"),
         ("conditions", r"\bpre-?(?:installation|roofing|construction|application)\b.*\b(?:meetings?|conferences?)\b|"
                   r"^\W*(?:project |site |field |environmental |job )?conditions\W*$|\bdelivery\b|\bstorage\b|"
+                  r"\bextra (?:materials?|stock)\b|\battic stock\b|\bmaintenance materials?\b|"
                   r"^\W*(?:sequencing|coordination|scheduling|cleaning|protection)\b.*$|\brelated documents\b"),
     )
 )  # fmt: skip
@@ -99,7 +100,6 @@ _SAYS = (
     ("warranty", word_set("warranty guarantee warrant warranted guaranty guaranteed")),
     ("qualifications", word_set("experience experienced")),
 )
-_NO_INSTALLING = frozenset(["install", "work", "begin", "proceed", "start"])
 _FASTENS = word_set("fasten secure attach nail screw anchor staple weld")
 
 
@@ -117,7 +117,7 @@ def said_kinds(line: Line, start: int = 0) -> dict[str, int]:
         kinds["submittals"] = 0
     if first in _FASTENS:
         kinds["fastening"] = 0
-    if first == "do" and ("<v" in line.atoms or not _NO_INSTALLING.isdisjoint(line.atoms)):
+    if first == "do" and "<v" in line.atoms:
         kinds["conditions"] = 0
     return kinds
 
