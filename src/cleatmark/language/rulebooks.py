@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
+from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -73,8 +74,11 @@ def shipped() -> dict[str, Path]:
 def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
     """Parses a rule file, or takes the kept tree of the same text. A damaged or foreign one is made anew."""
     data, text, problem = text_of(path, shown)
-    if problem is not None:
-        return ParsedFile(None, (problem,))
+    return ParsedFile(None, (problem,)) if problem is not None else _parsed(data, text, shown, cache)
+
+
+@lru_cache(maxsize=64)
+def _parsed(data: bytes, text: str, shown: str, cache: Path | None) -> ParsedFile:
     kept: Path | None = None
     if cache is not None:
         key = sha256(b"\0".join([mark_of(*MAKERS), shown.encode(), data])).hexdigest()
