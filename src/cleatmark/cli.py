@@ -12,8 +12,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from cleatmark.commands import rules
-
 Add = Callable[..., argparse.ArgumentParser]
 """Adds a command's parser."""
 
@@ -89,6 +87,8 @@ def parser() -> Parser:
     )
     wind.add_argument("--plan", metavar="FILE", type=Path, help="also write the roof plan as .svg or .png")
     _format(wind)
+    from cleatmark.commands import rules
+
     rules.add_parser(commands)
     _form(commands.add_parser)
     _prescreen(commands.add_parser)
