@@ -12,8 +12,24 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from cleatmark.commands.completion import SHELLS, PrintCompletion
+
 Add = Callable[..., argparse.ArgumentParser]
 """Adds a command's parser."""
+
+
+EXAMPLES = """\
+examples:
+  cleatmark read spec.docx                                  what a specification asks
+  cleatmark prescreen job.yaml --systems systems            what on file can meet it, before bidding
+  cleatmark form submittal.docx                             a form to fill in
+  cleatmark review job.yaml submittal.docx                  what it meets, and where it does not
+  cleatmark review job.yaml a.yaml --report review.docx     the report to hand over
+  cleatmark COMMAND --help                                  more on a command
+
+exit status:
+  0 nothing deviates and nothing is left not shown; 1 something does; 2 the input or the call is wrong
+"""
 
 
 class Parser(argparse.ArgumentParser):
@@ -28,8 +44,17 @@ def parser() -> Parser:
     top = Parser(
         prog="cleatmark",
         description="Reviews metal roof panel assemblies against a specification and the wind uplift of the site.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     top.add_argument("--version", action="store_true", help="print the version and stop")
+    top.add_argument(
+        "--print-completion",
+        action=PrintCompletion,
+        choices=SHELLS,
+        metavar="SHELL",
+        help=f"print the completion script for {', '.join(SHELLS[:-1])} or {SHELLS[-1]} and stop",
+    )
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
     raw = argparse.RawDescriptionHelpFormatter
 

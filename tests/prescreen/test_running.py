@@ -6,6 +6,7 @@ import multiprocessing
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -65,9 +66,9 @@ class Recording(Executor):
     def __init__(self, hold: bool = False) -> None:
         self.hold, self.tasks = hold, 0
 
-    def submit(self, fn, /, *args, **kwargs):  # type: ignore[no-untyped-def]
+    def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
         self.tasks += 1
-        future: Future[object] = Future()
+        future: Future[Any] = Future()
         future.set_result(fn(*args, **kwargs))
         return future
 
@@ -86,9 +87,9 @@ def test_no_more_is_handed_out_than_is_wanted_next(
 
 @pytest.mark.parametrize("kind", [ThreadPoolExecutor, ProcessPoolExecutor])
 def test_any_executor_gives_the_same(
-    kind: type[Executor], folder: Path, setup: Setup, here: dict[str, Screened]
+    kind: Any, folder: Path, setup: Setup, here: dict[str, Screened]
 ) -> None:
-    with kind(2) as executor:  # type: ignore[call-arg]
+    with kind(2) as executor:
         found = by_file(prescreen(setup, some(folder, 12), executor=executor, folder=folder))
     assert found == here
 
@@ -143,8 +144,8 @@ def test_a_fault_in_one_system_does_not_stop_the_rest(
 
 
 class Dying(Executor):
-    def submit(self, fn, /, *args, **kwargs):  # type: ignore[no-untyped-def]
-        future: Future[object] = Future()
+    def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
+        future: Future[Any] = Future()
         future.set_exception(RuntimeError("the worker was killed"))
         return future
 

@@ -26,6 +26,8 @@ def add_parser(commands: Any) -> None:
         "rules",
         help="proofread, tidy and prove rulebooks, explain a rule, list what they hold",
         description="What a writer of rules asks of rulebooks.",
+        epilog="examples:\n  cleatmark rules proofread county.rules\n  cleatmark rules why uplift_class",
+        formatter_class=RAW,
     )
     actions = rules.add_subparsers(dest="action", metavar="ACTION", required=True)
     rules_files.add_to(actions)
