@@ -221,3 +221,10 @@ def test_fm_asked_for_and_another_insurer(tmp_path: Path, insurer: str, told: in
     found = [item for item in review.advice if item.id == "spec_fm_insurer"]
     assert len(found) == told
     assert all("FM approval still wanted" in item.question and item.clause for item in found)
+
+
+def test_in_a_review_the_class_is_set_beside_the_pressures_of_every_zone() -> None:
+    """The submittal differs by zone, and field comes first; the corners of the specification are 56.0 psf."""
+    submittal = LIBRARY / "submittals" / "a_tested.yaml"
+    review = run_reviews(LIBRARY / "job.yaml", [submittal])[0]
+    assert "56.0 psf" in only(list(review.advice), "spec_class_least").message

@@ -54,10 +54,12 @@ def _alike(program: Program, practice: CompiledPractice, word: str, asked: Fact)
 
 
 def raised(rule: CompiledAdvice, frame: Frame) -> tuple[tuple[CompiledAdvice, Frame, Res], ...]:
-    """The version in force with each frame in which it is raised: once, or for each clause that it speaks of."""
+    """The version in force with each frame in which it is raised: once, or for each clause that it speaks of. What the
+    specification states counts in all zones, not in the one whose proposal the frame has."""
     found, force = standing(rule, permit_date(frame.world))
     if force != "yes" or found.layered.waived is not None:
         return ()
+    frame = frame._replace(variant="")
     frames = (
         tuple(_in_scope(frame, clause) for clause in frame.world.clauses) if found.by_clause else (frame,)
     )
