@@ -30,21 +30,21 @@ _NOT_PLACE = (
     r"of\ (?:the\ )?(?:panel|sheet|"
     r"deck|building)|surface|clip|member|framing|strips?\ (?:of|shall)|finish|to\ (?:ridge|eave)|touch|repair))"
 )
-ZONE = re.compile(
-    rf"""
-      zones?(?:\ no\.?)?\s(?:\#\s?)?(?P<ids>{_ID}{_LIST})
-        (?:\s?[(]\s?(?P<gloss>(?:roof\ )?{_PLACE}{_TAIL}(?:\s?(?:,|/|and|or|\&)\s?{_PLACE}{_TAIL})*)\s?\)
-          |\s-\s?(?P<dashed>(?:roof\ )?{_PLACE}{_TAIL})(?!\w)|\s(?P<plain>{_PLACE}{_TAIL})(?=\s?(?:[:,;-]|$)))?
-    | (?:roof\ |typical\ |building\ )?(?P<place>{_PLACE}){_NOT_PLACE}{_TAIL}
-        (?:\s?\(\s?zones?\ (?P<named>{_ID}(?:(?:\s?,\s?(?:and\ )?|\s(?:and|\&)\s|\s?/\s?){_ID})*)\s?\)
-          |\ zones?\ (?P<after>{_ID})
-          |\s?\(\s?(?P<same>{_PLACE}{_TAIL})\s?\)
-          |(?<=verhang),?\ (?:at\ )?zones?\ (?P<over>{_ID}(?:(?:\s?,\s?(?:and\ )?|\s(?:and|\&)\s|\s?/\s?){_ID})*))?
-    | (?P<general>general\ (?:roof\ )?areas?|end\ zones?|edge\ strips?|edge\ zones?|end\ bays?)
-    | (?P<coastal>P\s?\(?[1-5]\)?)(?![\w.-])
-    """,
-    re.VERBOSE | re.IGNORECASE,
+_NUMBERED = re.compile(r"zones?(?:\ no\.?)?\s(?:\#\s?)?", re.IGNORECASE)
+_IDS = re.compile(f"{_ID}{_LIST}".replace("\\ ", " "), re.IGNORECASE)
+_PLACES = re.compile(f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE)
+_PLACED = re.compile(
+    f"(?:roof |typical |building )?{_PLACE}{_NOT_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE
 )
+_OTHER = re.compile(
+    r"general (?:roof )?areas?|end zones?|edge strips?|edge zones?|end bays?|P\s?\(?[1-5]\)?(?![\w.-])",
+    re.IGNORECASE,
+)
+_AND = re.compile(r"\s?(?:,|/|and|or|&)\s?", re.IGNORECASE)
+_OPEN, _CLOSE = re.compile(r"\s?\(\s?"), re.compile(r"\s?\)")
+_DASH = re.compile(r"\s-\s")
+_ENDS = re.compile(r"\s?(?:[:,;-]|$)")
+_COMMA = re.compile(r",?\ (?:at\ )?", re.IGNORECASE)
 _NEEDS_MORE = re.compile(r"(?:interior|cent(?:er|ral)|hips?|edges?|overhangs?|field)$", re.IGNORECASE)
 _LOOKS_LIKE_ZONE = re.compile(
     r"\s?(?:[:;,|)&/.]|-\s|and\b|or\b|at\b|is\b|=|$|\d|[-(+]\d|uplift|wind|pressures?|suction|net|load|negative|positive|maximum|minimum|shall\s(?:be|not))",
@@ -72,34 +72,89 @@ class Zone(Struct, frozen=True, gc=False):
 
 def zone_at(text: str, at: int, end: int) -> Zone | None:
     """The zone, or the list of zones, whose name starts exactly at `at`."""
-    match = ZONE.match(text, at, end)
-    if match is None:
+    ids = _ids(text, at, end)
+    if ids is not None:
+        return _zone(text, at, _gloss(text, ids.end(), end))
+    placed = _PLACED.match(text, at, end)
+    if placed is None:
+        other = _OTHER.match(text, at, end)
+        return _zone(text, at, other.end()) if other else None
+    words = placed.group().casefold()
+    if words.endswith(("center", "central")):
         return None
-    words = match.group()
-    if match["place"] and words.casefold().endswith(("center", "central")):
-        return None
-    if (
-        match["place"]
-        and not (match["named"] or match["after"] or match["over"])
-        and _NEEDS_MORE.search(words)
-    ):
+    stop = _numbers(text, placed.end(), end, words)
+    if stop == placed.end():
+        stop = _in_parentheses(text, stop, end)
+    if stop == placed.end() and _NEEDS_MORE.search(words):
         before = _BEFORE_ZONE.search(text, max(at - 8, 0), at)
-        if not (before and _LOOKS_LIKE_ZONE.match(text, match.end(), end)):
+        if not (before and _LOOKS_LIKE_ZONE.match(text, stop, end)):
             return None
-    return Zone(" ".join(words.casefold().split()), match.end())
+    return _zone(text, at, stop)
+
+
+def _zone(text: str, at: int, stop: int) -> Zone:
+    return Zone(" ".join(text[at:stop].casefold().split()), stop)
+
+
+def _ids(text: str, at: int, end: int) -> re.Match[str] | None:
+    """The numbers or letters of "Zones 1, 2 and 3"."""
+    word = _NUMBERED.match(text, at, end)
+    return _IDS.match(text, word.end(), end) if word else None
+
+
+def _gloss(text: str, at: int, end: int) -> int:
+    """Where a zone's name ends with the place that explains it: "Zone 1 (field)", "Zone 1 - field"."""
+    if (stop := _in_parentheses(text, at, end)) > at:
+        return stop
+    if (dash := _DASH.match(text, at, end)) and (place := _PLACES.match(text, dash.end(), end)):
+        return at if text[place.end() : place.end() + 1].isalnum() else place.end()
+    if (
+        text[at : at + 1] == " "
+        and (place := _PLACES.match(text, at + 1, end))
+        and _ENDS.match(text, place.end(), end)
+    ):
+        return place.end()
+    return at
+
+
+def _in_parentheses(text: str, at: int, end: int) -> int:
+    """Where parentheses that hold places and nothing else end; `at` where there are none."""
+    opened = _OPEN.match(text, at, end)
+    place = _PLACES.match(text, opened.end(), end) if opened else None
+    while place is not None:
+        if closed := _CLOSE.match(text, place.end(), end):
+            return closed.end()
+        link = _AND.match(text, place.end(), end)
+        place = _PLACES.match(text, link.end(), end) if link else None
+    return at
+
+
+def _numbers(text: str, at: int, end: int, words: str) -> int:
+    """Where a place's name ends with its zone: "Corner (Zone 3)", "corner zone 3", "overhang, Zones 2 and 3"."""
+    if (opened := _OPEN.match(text, at, end)) and (ids := _ids(text, opened.end(), end)):
+        closed = _CLOSE.match(text, ids.end(), end)
+        return closed.end() if closed else at
+    if text[at : at + 1] == " " and (ids := _ids(text, at + 1, end)):
+        return ids.end()
+    if (
+        words.endswith("overhang")
+        and (comma := _COMMA.match(text, at, end))
+        and (ids := _ids(text, comma.end(), end))
+    ):
+        return ids.end()
+    return at
 
 
 def each(written: str) -> tuple[str, ...]:
     """The zones that one name or list names, each as it would be written alone: "Zones 1 and 2" are "Zone 1" and
     "Zone 2"; "Zone 1 (field)" is one."""
-    match = ZONE.match(written)
-    if match is None or not match["ids"]:
+    ids = _ids(written, 0, len(written))
+    if ids is None:
         return (" ".join(written.split()),)
-    ids = match["ids"]
-    if spanned := _SPAN.search(ids):
+    if spanned := _SPAN.search(ids.group()):
         low, high = int(spanned[1]), int(spanned[2])
         return tuple(f"Zone {number}" for number in range(low, high + 1))
-    found = [part.strip() for part in _APART.split(ids) if part.strip()]
+    found = [part.strip() for part in _APART.split(ids.group()) if part.strip()]
     if len(found) == 1:
         return (" ".join(written.split()),)
     return tuple(f"Zone {name}" for name in found)
