@@ -170,7 +170,7 @@ def _comment(item: Item) -> str:
 
 
 def _proposed_text(review: Review) -> list[Block]:
-    touched = [advice for advice in review.advice if advice.clause and advice.quote]
+    touched = [a for a in review.advice if a.clause and a.quote and (a.question or a.replacement)]
     if not touched:
         return []
     made: list[Block] = [
