@@ -256,7 +256,7 @@ class Nearness:
                 return free[-1][2]
         if inside:
             return inside[-1][2]
-        if before:
+        if before and self.wanted:
             return before[-1][2]
         later = self._later(line, mentions, last)
         return later if later is not None and not _broken_between(line, lexemes, last, mentions) else None

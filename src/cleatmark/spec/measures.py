@@ -85,7 +85,7 @@ _SLOPE = re.compile(
 _RISE = re.compile(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
 _RATIO = re.compile(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
-    r"|span\s(?:length\s)?divided\sby\s(?P<m>\d{2,4})\b",
+    r"|span\s(?:length\s)?(?:divided\sby|over)\s(?P<m>\d{2,4})\b",
     re.IGNORECASE,
 )
 _SCREW = re.compile(
