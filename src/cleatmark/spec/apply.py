@@ -14,10 +14,12 @@ from cleatmark.fields import Field, FieldBook
 from cleatmark.problems import Place, Problem
 from cleatmark.spec import conflicts, flags, merging, references
 from cleatmark.spec.clauses import Clause, Section, Specification
-from cleatmark.spec.context import KINDS, Nearness
-from cleatmark.spec.find import Compiled, applies, find, matches
+from cleatmark.spec.context import KINDS
+from cleatmark.spec.find import find
 from cleatmark.spec.found import Found, citation_of
 from cleatmark.spec.grids import table_sentences
+from cleatmark.spec.matching import Compiled, applies, matches
+from cleatmark.spec.nearness import Nearness
 from cleatmark.spec.pattern import Phrase, PhraseError
 from cleatmark.spec.reading import Extraction, FlaggedClause, Reading
 from cleatmark.spec.sentences import Leads, Sentence, sentences_of

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from cleatmark.spec import sense
-from cleatmark.spec.find import Compiled
 from cleatmark.spec.found import Found
+from cleatmark.spec.matching import Compiled
 from cleatmark.spec.sentences import Sentence
 
 _LISTS = frozenset(["references", "definitions"])
