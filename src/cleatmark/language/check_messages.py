@@ -55,8 +55,9 @@ def place(desk: Desk, text: t.Text, match: re.Match[str], context: Context, read
         if missing:
             desk.tell(at, f"the message names `{path}`, and {missing}", *_instead(reads))
         else:
-            near = (f'did you mean "{name.near}"?',) if name.near else ()
-            desk.tell(at, f"the message names `{path}`, which is no fact", *near, *_instead(reads))
+            near = name.near or elsewhere(desk, path)
+            shown = (f'did you mean "{near}"?',) if near else ()
+            desk.tell(at, f"the message names `{path}`, which is no fact", *shown, *_instead(reads))
         return
     if path != path.strip():
         desk.tell(at, "no spaces stand inside the braces of a message", f"write: {{{path.strip()}}}")
@@ -81,6 +82,13 @@ def nearest(desk: Desk, at: t.Pos, path: str) -> None:
         near = near_name(key, known)
         shown = (f'did you mean "nearest.{near}"?',) if near else ()
         desk.tell(at, f"the message names `{path}`, which is no fact", *shown)
+
+
+def elsewhere(desk: Desk, path: str) -> str:
+    """The same fact under the thing that has it: run.class for document.class."""
+    key = path.partition(".")[2]
+    blocks = ("run", "document", "zone", "condition", "job", "submittal")
+    return next((f"{block}.{key}" for block in blocks if key in desk.book.block(block)), "")
 
 
 def unread(desk: Desk, path: str, context: Context) -> str:

@@ -59,6 +59,13 @@ def path(desk: Desk, node: t.Path, context: Context, beside: t.Operand | None) -
         unfinished(desk, node)
         return ""
     wanted = expected_by(desk, beside, context)
+    if node.name in ("today", "now"):
+        desk.tell(
+            node,
+            f"a rule knows no `{node.name}`",
+            "write job.date, the date of the review, or job.permit_date",
+        )
+        return ""
     choices = wanted.field.choices if wanted.field is not None else ()
     if wanted.kind in TEXT_KINDS and "." not in node.name and (choices or name.near is None):
         near = near_name(node.name, choices) if choices else node.name

@@ -79,5 +79,8 @@ def _with_foundations(
         words = re.findall(r"[A-Za-z_]\w*", text)
         if words and near_name(words[0], CLAUSES) == "builds":
             names = words[2:] if words[1:2] == ["on"] else words[1:]
-            return replace(statement, builds_on=tuple(names))
+            line = lines[first]
+            at = t.Pos(first + 1, len(line) - len(line.lstrip()) + 1, len(words[0]))
+            places = {**statement.places, "builds_on": at}
+            return replace(statement, builds_on=tuple(names), places=places)
     return statement

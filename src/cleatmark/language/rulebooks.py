@@ -19,7 +19,7 @@ from cleatmark.problems import InputError, Place, Problem, did_you_mean
 
 MAKERS = (
     *("grammar.lark", "build.py", "parse.py", "recover.py", "syntax.py", "signs.py", "tree.py"),
-    *("trouble.py", "cuts.py", "examples.py", "expected.py", "heads.py", "closing.py"),
+    *("trouble.py", "cuts.py", "examples.py", "expected.py", "heads.py", "slips.py", "closing.py"),
 )
 """Modules on which a kept tree, with the mistakes told of it, depends beside its text."""
 

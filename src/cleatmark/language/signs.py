@@ -98,9 +98,35 @@ WORDS = {
     "else": "otherwise",
     "default": "as",
     "means": "as",
+    "since": "from",
+    "till": "until",
+    "through": "until",
+    "pass": "complies",
+    "passes": "complies",
+    "ok": "complies",
+    "met": "complies",
+    "fail": "deviates",
+    "fails": "deviates",
+    "unknown": "not shown",
+    "missing": "not shown",
+    "inapplicable": "does not apply",
     "returns": "gives",
 }
-FILLERS = frozenset(["a", "an", "the", "then", "to", "of", "than", "that", "be", "is"])
+STARTS = {
+    "given": "with",
+    "when": "with",
+    "if": "applies when",
+    "then": "expect",
+    "expects": "expect",
+    "assert": "expect",
+    "should": "shall",
+    "because_of": "because",
+    "since": "in force from",
+    "title": "because",
+    "note": "because",
+    "value": "as",
+}
+"""Words that people start a clause with, and the clause that is meant."""
 
 
 def unclosed_quote(trouble: Trouble) -> Problem | None:

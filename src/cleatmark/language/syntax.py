@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from cleatmark.language import closing, signs
+from cleatmark.language import closing, signs, slips
 from cleatmark.language.examples import CLAUSES, STATEMENTS, TAKES
 from cleatmark.language.expected import clause_words, either, keywords, texts, wanted
 from cleatmark.language.trouble import Trouble
@@ -18,7 +18,7 @@ UNIT_WORDS = ["inches", "inch", "feet", "gauge", "nominal", "minimum", "measured
 
 def explain(trouble: Trouble) -> Problem:
     """The problem that a writer sees for one trouble of the parser."""
-    for situation in (*signs.SITUATIONS, *SITUATIONS):
+    for situation in (*signs.SITUATIONS, *slips.SITUATIONS, *SITUATIONS):
         problem = situation(trouble)
         if problem is not None:
             return problem
@@ -156,7 +156,7 @@ def table_text(trouble: Trouble) -> Problem | None:
 def other_word(trouble: Trouble) -> Problem | None:
     """A word that says what another word says here."""
     word = trouble.token.casefold()
-    right = signs.WORDS.get(word)
+    right = (signs.STARTS.get(word) if trouble.starts else None) or signs.WORDS.get(word)
     if right is None:
         return None
     known = {**keywords(trouble.accepts), **_more_words(trouble.accepts)}

@@ -27,6 +27,7 @@ class Trouble(Struct, frozen=True):
     line     from 1
     column   from 1
     before   what was read of this clause before it, in order
+    above    the last words read, of whichever clause
     accepts  terminals that would have been taken; "$END" for the end
     lines    the whole file
     part     the clause's first line and the line behind its last, from 0
@@ -40,6 +41,7 @@ class Trouble(Struct, frozen=True):
     line: int
     column: int
     before: tuple[Token, ...]
+    above: tuple[Token, ...]
     accepts: frozenset[str]
     lines: Sequence[str]
     part: tuple[int, int]
@@ -116,6 +118,7 @@ def read(
         line=line,
         column=column,
         before=own,
+        above=tuple(tokens[-4:]),
         accepts=accepts,
         lines=lines,
         part=part,
