@@ -7,6 +7,7 @@ the call is wrong.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -223,7 +224,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     from cleatmark.problems import InputError, render
 
     try:
-        return run(arguments)
+        status = run(arguments)
+        sys.stdout.flush()
+        return status
     except InputError as error:
         for problem in error.problems:
             print(render(problem), file=sys.stderr)
@@ -231,12 +234,27 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 2
+    except OSError as error:
+        print(f"cleatmark: {error.strerror or error}", file=sys.stderr)
+        _let_go_of_output()
+        return 2
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 2
     except MemoryError:
         print("cleatmark: there is not memory enough for this: split the input", file=sys.stderr)
         return 2
+    except RecursionError:
+        print("cleatmark: the input is nested too deeply: flatten it", file=sys.stderr)
+        return 2
+
+
+def _let_go_of_output() -> None:
+    """Where standard output takes no more, what is left for it goes nowhere; else it would fail again on the way out."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
 
 
 def _live_briefly() -> None:

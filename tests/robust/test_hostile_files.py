@@ -1,0 +1,163 @@
+"""Files made to harm, as a command meets them: one line, status 2, within a small machine's memory."""
+
+from __future__ import annotations
+
+import io
+import shutil
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from .running import JOB, LIBRARY, LIMITED, SPEC, TESTED, one_line, refused, run
+
+MAIN = "word/document.xml"
+WORD = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+
+
+def changed(path: Path, part: str, data: bytes) -> Path:
+    """The sample's specification with one part replaced."""
+    with zipfile.ZipFile(SPEC) as source, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as target:
+        for name in source.namelist():
+            target.writestr(name, data if name == part else source.read(name))
+    return path
+
+
+def bomb(path: Path) -> Path:
+    text = f'<w:t xmlns:w="{WORD}">'.encode() + b"A" * 400_000_000
+    return changed(path, MAIN, b'<?xml version="1.0"?>' + text)
+
+
+def quadratic(path: Path) -> Path:
+    entity = "A" * 100_000
+    inside = (
+        f'<!DOCTYPE d [<!ENTITY a "{entity}">]><w:document xmlns:w="{WORD}">{"&a;" * 10_000}</w:document>'
+    )
+    return changed(path, MAIN, inside.encode())
+
+
+def deep(path: Path) -> Path:
+    head = f'<w:document xmlns:w="{WORD}"><w:body>'
+    return changed(path, MAIN, (head + "<w:tbl><w:tr><w:tc>" * 30_000).encode())
+
+
+def broken(path: Path) -> Path:
+    return changed(path, MAIN, b"<w:document>")
+
+
+def empty(path: Path) -> Path:
+    with zipfile.ZipFile(path, "w"):
+        pass
+    return path
+
+
+def old(path: Path) -> Path:
+    path.write_bytes(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 600)
+    return path
+
+
+def climbing(path: Path) -> Path:
+    shutil.copy(SPEC, path)
+    with zipfile.ZipFile(path, "a") as file:
+        file.writestr("../../outside.xml", "<a/>")
+    return path
+
+
+def nested_bombs(path: Path) -> Path:
+    data = b"0" * 50_000_000
+    for _ in range(3):
+        inside = io.BytesIO()
+        with zipfile.ZipFile(inside, "w", zipfile.ZIP_DEFLATED) as file:
+            for number in range(4):
+                file.writestr(f"{number}.xml", data)
+        data = inside.getvalue()
+    path.write_bytes(data)
+    return path
+
+
+DOCX = {make.__name__: make for make in (bomb, quadratic, deep, broken, empty, old, climbing, nested_bombs)}
+
+
+@pytest.mark.parametrize("name", DOCX)
+def test_a_hostile_specification_is_refused_in_one_line(name: str, tmp_path: Path) -> None:
+    path = DOCX[name](tmp_path / "spec.docx")
+    line = one_line(refused(run("read", path, before=LIMITED)))
+    assert line.startswith(f"{path}:")
+
+
+@pytest.mark.parametrize("name", ["bomb", "deep"])
+def test_a_hostile_form_is_refused_in_one_line(name: str, tmp_path: Path) -> None:
+    path = DOCX[name](tmp_path / "submittal.docx")
+    assert str(path) in one_line(refused(run("review", JOB, path, before=LIMITED)))
+
+
+YAML = {
+    "alias bomb": "l0: &l0 [lol]\n" + "".join(f"l{i}: &l{i} [{', '.join([f'*l{i - 1}'] * 9)}]\n" for i in range(1, 12)),
+    "deep": "[" * 200_000,
+    "tag": "proposed: !!python/object/apply:os.system [echo]\n",
+    "twice": "proposed:\n  panel:\n    width: 16 in\n    width: 12 in\n",
+    "huge text": "id: " + "x" * 1_900_000,
+    "not a number": "proposed:\n  panel:\n    width: .nan in\n",
+    "without end": "proposed:\n  panel:\n    width: .inf\n",
+    "1e999": "proposed:\n  panel:\n    width: 1e999999 in\n",
+    "long number": f"proposed:\n  panel:\n    width: {'9' * 19_000} in\n",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", YAML)
+def test_a_hostile_submittal_is_refused(name: str, tmp_path: Path) -> None:
+    path = tmp_path / "s.yaml"
+    path.write_text(YAML[name], encoding="utf-8")
+    told = refused(run("review", JOB, path, before=LIMITED))
+    heads = [line for line in told.splitlines() if not line.startswith("    ")]
+    assert heads
+    assert all(line.startswith(f"{path}:") for line in heads), told
+    assert max(map(len, told.splitlines())) < 500
+
+
+def test_a_hostile_job_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "job.yaml"
+    path.write_text("wind: {speed: 1e400 mph, exposure: " + "C" * 15_000 + "}\n", encoding="utf-8")
+    assert len(refused(run("wind", path, before=LIMITED))) < 2_000
+
+
+HEAD = 'rulebook hostile "Hostile"\n  builds on base\n\n'
+RULES = {
+    "deep": 'requirement deep "Deep"\n  shall ' + "(" * 5_000 + "proposed.panel.width at least 1 in" + ")" * 5_000,
+    "not not": 'requirement nots "Nots"\n  shall ' + "not " * 400 + "proposed.panel.width at least 1 in",
+    "circle": "define a of run as b\n\ndefine b of run as a\n",
+    "phrase": 'reading huge gives spec.panel.width\n  from "' + "a|b " * 1_100 + '{length}"',
+    "gaps": 'reading gaps gives spec.panel.width\n  from "' + "a … " * 60 + '{length}"',
+    "one line": 'requirement wide "' + "w" * 1_900_000 + '"\n',
+    "signs": "\x00\x01" * 1_000,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_a_hostile_rulebook_is_refused(name: str, tmp_path: Path) -> None:
+    path = tmp_path / "hostile.rules"
+    path.write_text(HEAD + RULES[name] + "\n", encoding="utf-8")
+    told = refused(run("review", JOB, TESTED, "--rules", path, before=LIMITED, folder=tmp_path))
+    assert "hostile.rules:" in told.splitlines()[0]
+    assert len(told) < 20_000
+
+
+def test_many_defines_in_a_row_are_no_circle_and_bounded(tmp_path: Path) -> None:
+    """A chain that is no circle ends in a verdict or in a reason; it does not exhaust the stack."""
+    chain = "".join(f"define d{i} of run as d{i + 1}\n\n" for i in range(1_500))
+    path = tmp_path / "chain.rules"
+    path.write_text(
+        HEAD.replace("hostile", "chain") + chain + "define d1500 of run as pressure\n", encoding="utf-8"
+    )
+    done = run("rules", "proofread", path, before=LIMITED)
+    assert b"Traceback" not in done.stderr
+    assert done.returncode == 0 or done.stderr
+
+
+def test_files_of_the_job_do_not_lead_out_to_devices(tmp_path: Path) -> None:
+    shutil.copytree(LIBRARY, tmp_path / "library")
+    job = tmp_path / "library" / "job.yaml"
+    text = job.read_text(encoding="utf-8")
+    assert "spec.docx" in text
+    job.write_text(text.replace("spec.docx", "/dev/zero"), encoding="utf-8")
+    refused(run("review", job, TESTED, before=LIMITED))
