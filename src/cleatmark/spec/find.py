@@ -11,7 +11,7 @@ from cleatmark.spec import sense, values
 from cleatmark.spec.found import Found
 from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.matching import Compiled
-from cleatmark.spec.pattern import Hit, Phrase
+from cleatmark.spec.pattern import MOST, Hit, Phrase
 from cleatmark.spec.placing import zone_width, zoned
 from cleatmark.spec.pressures import directed, of_a_test
 from cleatmark.spec.scopes import Scope, scope_of
@@ -92,7 +92,7 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
         return spans
     spans = [*_before(phrase.slot, hit.value_first, lexemes), *spans]
     at = hit.value_last + 1
-    while at < len(lexemes):
+    while at < len(lexemes) and len(spans) < MOST:
         link = at
         while link < len(lexemes) and lexemes[link].key in _LINKS and lexemes[link].kind in ("word", "punct"):
             link += 1

@@ -29,6 +29,9 @@ from cleatmark.spec.wording import plain, word_set
 GAP = 10
 """Tokens that a gap may hold."""
 
+MOST = 100
+"""Values of one phrase in one sentence. No sentence of a specification has so many."""
+
 _GAP_SIGN, _SLOT_SIGN = "\ue000", "\ue001"
 _SIGNS = re.compile(r"[()|\ue000]|\ue001.")
 _SLOT = re.compile(r"\{\s*([a-z][a-z_ ]*?)\s*(?::\s*([^}]*?)\s*)?\}")
@@ -97,7 +100,7 @@ class Phrase:
         found: list[Hit] = []
         position = 0
         group = 1 if self.slot else 0
-        while match := self.regex.search(line.string, position):
+        while len(found) < MOST and (match := self.regex.search(line.string, position)):
             start, end = match.span()
             inner = match.span(1) if group and match.group(1) is not None else (start + 1, end - 1)
             found.append(
