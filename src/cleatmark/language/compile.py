@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 
@@ -28,6 +29,9 @@ Context = tuple[str, ...]
 COVERS = "covers"
 METAL_KINDS = ("thickness", "stress")
 NO_PERMIT_DATE = Missing("job.permit_date", "Permit date", "not stated", "building department")
+UNDECIDED = (Missing("", "a key of a table", "not known"),)
+"""Stands for what the keys lack until it is known which keys they are."""
+MOST_LOOKED_UP = 4096
 
 
 def shown(value: Value | None, text: str = "") -> str:
@@ -236,27 +240,41 @@ class Compiler:
             for row in table.rows
         ]
 
+        found: dict[tuple[object, ...], Val] = {}
+
         def read(frame: Frame) -> Val:
             keys = [get(frame) for get in gets]
             reads = tuple(fact for key in keys for fact in key.reads)
+            permit = permit_date(frame.world)
+            asked = (permit, *(key.value for key in keys))
+            got = found.get(asked)
+            if got is None:
+                if len(found) >= MOST_LOOKED_UP:
+                    found.clear()
+                got = found[asked] = entry([key.value for key in keys], permit)
+            if got.missing is UNDECIDED:
+                return Val(None, reads, tuple(m for key in keys for m in key.missing))
+            return Val(got.value, (*reads, *got.reads), got.missing)
+
+        def entry(keys: list[Value | None], permit: date | None) -> Val:
+            """The row for these keys, whatever facts they come from; UNDECIDED where one that is not known might
+            decide."""
             for wanted, value, row, dates in rows:
                 fits = [_key_fits(key, want) for key, want in zip(keys, wanted, strict=True)]
-                force = in_force(dates, permit_date(frame.world)) if dates else "yes"
+                force = in_force(dates, permit) if dates else "yes"
                 if NO in fits or force == "no":
                     continue
                 if force == "not shown":
-                    return Val(None, reads, (NO_PERMIT_DATE,))
+                    return Val(None, (), (NO_PERMIT_DATE,))
                 if UNKNOWN in fits:
-                    missing = tuple(m for key in keys for m in key.missing)
-                    return Val(None, reads, missing)
+                    return Val(None, (), UNDECIDED)
                 source = row.source or (table.sources[0] if table.sources else None)
                 where = str(source) if source else f"table {table.id}"
                 text = shown(value, row.values[index].text)
                 quote = f"{table.id.replace('_', ' ')}: {text}"
-                fact = Fact(f"{table.id}", value, text, (Citation("published", where, quote),))
-                return Val(value, (*reads, fact))
-            words = ", ".join(shown(key.value) for key in keys)
-            return Val(None, reads, (Missing(table.id, table.id.replace("_", " "), f"no entry for {words}"),))
+                return Val(value, (Fact(f"{table.id}", value, text, (Citation("published", where, quote),)),))
+            words = ", ".join(shown(key) for key in keys)
+            return Val(None, (), (Missing(table.id, table.id.replace("_", " "), f"no entry for {words}"),))
 
         return read
 
@@ -573,14 +591,14 @@ def _working(op: str, a: Quantity, b: Quantity, result: Quantity) -> Fact:
     return Fact("", result, result.text, (Citation("computed", line, line),))
 
 
-def _key_fits(key: Val, wanted: Value | None) -> Tri:
+def _key_fits(key: Value | None, wanted: Value | None) -> Tri:
     if wanted is None:
         return YES
-    if key.value is None:
+    if key is None:
         return UNKNOWN
-    if isinstance(key.value, Quantity) and isinstance(wanted, str):
+    if isinstance(key, Quantity) and isinstance(wanted, str):
         return NO
-    return same(key.value, wanted)
+    return same(key, wanted)
 
 
 def _passed_over(how: str, got: Val) -> bool:
