@@ -250,7 +250,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _let_go_of_output() -> None:
-    """Where standard output takes no more, what is left for it goes nowhere; else it would fail again on the way out."""
+    """Where standard output takes no more, what is left goes nowhere; else it would fail again on the way out."""
     try:
         sys.stdout.flush()
     except OSError:
