@@ -82,7 +82,7 @@ class Screen:
             return self._fit(known, world, outcomes)
         first = self._decided(known, self._explained(_gravest(opened), world))
         apart = _by_zone(world)
-        edits = self._least(apart, outcomes if apart is world else self._judged(apart), opened)
+        edits = self._least(apart, outcomes, opened)
         if edits is not None:
             return self._changed(first, apart, edits)
         also = tuple(dict.fromkeys(o.rule.title for o in opened if o.rule.id != first.rule))
