@@ -57,6 +57,8 @@ def place(desk: Desk, text: t.Text, match: re.Match[str], context: Context, read
         else:
             near = name.near or elsewhere(desk, path)
             shown = (f'did you mean "{near}"?',) if near else ()
+            if path.split(".")[0] in desk.names.tables:
+                shown = ("it is a table: give what is looked up a name with `define`",)
             desk.tell(at, f"the message names `{path}`, which is no fact", *shown, *_instead(reads))
         return
     if path != path.strip():

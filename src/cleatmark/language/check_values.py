@@ -16,6 +16,7 @@ from cleatmark.language.layers import day
 from cleatmark.language.names import Name
 from cleatmark.problems import did_you_mean, near_name
 from cleatmark.units import KINDS, Quantity, QuantityError, parse
+from cleatmark.units.words import NUMBER_WORDS
 
 TEXT_KINDS = ("text", "choice", "list")
 
@@ -30,7 +31,7 @@ def operand(desk: Desk, node: t.Operand, context: Context, beside: t.Operand | N
         left = operand(desk, node.left, context)
         right = operand(desk, node.right, context)
         for side, kind in ((node.left, left), (node.right, right)):
-            if kind in (*TEXT_KINDS, "yes/no"):
+            if kind in (*TEXT_KINDS, "yes/no", "date"):
                 desk.tell(side, f"`{node.op}` works on amounts; {named(side)} is {a(kind)}")
         added = node.op in "+-" and left in KINDS and right in KINDS
         if added and not _alike(left, right):
@@ -65,6 +66,9 @@ def path(desk: Desk, node: t.Path, context: Context, beside: t.Operand | None) -
             f"a rule knows no `{node.name}`",
             "write job.date, the date of the review, or job.permit_date",
         )
+        return ""
+    if wanted.kind in KINDS and node.name in NUMBER_WORDS:
+        desk.tell(node, "a number is written in figures", f"write: {NUMBER_WORDS[node.name]}")
         return ""
     choices = wanted.field.choices if wanted.field is not None else ()
     if wanted.kind in TEXT_KINDS and "." not in node.name and (choices or name.near is None):

@@ -248,6 +248,10 @@ def punctuation(trouble: Trouble) -> Problem | None:
             'a list of values needs `is one of`: deck.type is one of "plywood", "OSB"',
             span=1,
         )
+    if sign == "," and trouble.clause == "expect":
+        return trouble.tell("each expectation stands on a line of its own, behind `expect`", span=1)
+    if sign == "," and trouble.clause == "with":
+        return trouble.tell("what a case states is joined by `and`, not by a comma", span=1)
     if sign == "," and "$END" in trouble.accepts:
         return trouble.tell(f"a comma is not expected here; `{trouble.clause}` takes one value", span=1)
     return None

@@ -119,7 +119,38 @@ def number_for_text(trouble: Trouble) -> Problem | None:
     if {"QUANTITY", "DATE", "$END"} & trouble.accepts:
         return None
     run = re.match(r"\S+", trouble.rest)
-    return trouble.tell("text stands in quotation marks", f'write: "{run.group() if run else trouble.token}"')
+    shown = max(trouble.token, run.group() if run else "", key=len)
+    return trouble.tell("text stands in quotation marks", f'write: "{shown}"')
+
+
+def is_not(trouble: Trouble) -> Problem | None:
+    """`not` right behind a name."""
+    if trouble.token != "not" or "IS_" not in trouble.accepts or trouble.starts:
+        return None
+    return trouble.tell("write `is not` here", f"write: is {trouble.rest}")
+
+
+def row_without_value(trouble: Trouble) -> Problem | None:
+    """A row of a table whose last key was meant as its value."""
+    if trouble.word != "table" or "COMMA" not in trouble.accepts:
+        return None
+    if {"SOURCE", "$END"} & trouble.accepts or not {"STRING", "QUANTITY"} <= trouble.accepts:
+        return None
+    last = trouble.above[-1]
+    keys = [str(token) for token in trouble.above if token.line == last.line and token.type != "COMMA"]
+    return trouble.tell(
+        "the row has keys and no value",
+        "commas stand between keys only; a value stands behind them: " + "  ".join(keys).strip(),
+        token=last,
+    )
+
+
+def comma_in_case(trouble: Trouble) -> Problem | None:
+    """Facts of a case with commas between them."""
+    previous = trouble.before[-1] if trouble.before else None
+    if trouble.clause != "with" or previous is None or previous.type != "COMMA" or "." not in trouble.token:
+        return None
+    return trouble.tell("what a case states is joined by `and`, not by a comma", token=previous)
 
 
 def list_in_parentheses(trouble: Trouble) -> Problem | None:
@@ -159,6 +190,9 @@ SITUATIONS: tuple[Callable[[Trouble], Problem | None], ...] = (
     missing_at,
     missing_because,
     number_for_text,
+    is_not,
+    row_without_value,
+    comma_in_case,
     list_in_parentheses,
     or_more,
 )

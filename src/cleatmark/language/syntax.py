@@ -75,6 +75,8 @@ def unquoted(trouble: Trouble) -> Problem | None:
     """Words where text in quotation marks is wanted."""
     if "STRING" not in trouble.accepts or not re.match(r"[^\W\d]", trouble.token):
         return None
+    if trouble.token in CLAUSES:
+        return None
     if trouble.accepts & {"NAME", "QUANTITY"} and "ROW_START" not in trouble.accepts and trouble.starts:
         return None
     if "NAME" in trouble.accepts or trouble.token in keywords(trouble.accepts):

@@ -81,8 +81,11 @@ ALIKE: Mapping[str, frozenset[str]] = {
     "length": frozenset({"length", "thickness"}),
     "thickness": frozenset({"length", "thickness", "gauge"}),
     "gauge": frozenset({"thickness", "gauge"}),
+    "class": frozenset({"class", "number"}),
+    "number": frozenset({"class", "number"}),
 }
-"""Kinds that may be compared with one another, beside each with itself."""
+"""Kinds that may be compared with one another, beside each with itself. A class is a number without a unit: a table
+that gives the class a county asks for holds the number alone."""
 
 
 def comparable(kind: str, other: str) -> bool:
