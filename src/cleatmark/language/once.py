@@ -1,7 +1,7 @@
 """What a run's paper, the job and the specification answer alone, worked out once.
 
 A requirement asks the same of a run in every zone, in every variant of the proposal, and again for each change that
-is tried. What does not read the proposal gives the same answer each time.
+is tried. What does not read anything that differs there gives the same answer each time.
 """
 
 from __future__ import annotations
@@ -14,12 +14,11 @@ from cleatmark.language.world import NO_FACTS, Facts, Frame
 
 PAPER = ("run.", "document.", "tested.", "job.", "submittal.")
 """Scopes whose facts are the same wherever a run is judged."""
-PLACED = (*PAPER, "spec.", "zone.")
-"""Scopes whose facts are the same for a run in one zone and variant, whatever is proposed there."""
-ALL = (*PLACED, "proposed.")
-"""Scopes whose facts are the same for a run in one zone and variant under one proposal."""
+ALL = (*PAPER, "spec.", "zone.", "proposed.")
+"""Scopes that a result can be remembered for: what a frame holds beside them is never read."""
 
 R = TypeVar("R")
+Key = tuple[object, ...]
 
 
 class Once:
@@ -28,20 +27,22 @@ class Once:
     def __init__(self) -> None:
         self._facts: Facts = NO_FACTS
         self._spec: Mapping[str, Any] = {}
-        self._kept: dict[tuple[object, ...], tuple[Any, tuple[object, ...]]] = {}
+        self._kept: dict[Key, tuple[Any, Key]] = {}
         self._numbers = count()
+        self._zoned: frozenset[str] = frozenset()
 
     def keep(self, get: Callable[[Frame], R], paths: Iterable[str]) -> Callable[[Frame], R]:
         """The closure, which reads these paths; one that remembers its results where they do not change."""
         read = tuple(paths)
-        if all(path.startswith(PAPER) for path in read):
-            return self._remembering(get, placed=False, proposed=False)
-        if all(path.startswith(ALL) for path in read):
-            return self._remembering(get, placed=True, proposed=not all(map(_is_placed, read)))
-        return get
+        if not all(path.startswith(ALL) for path in read):
+            return get
+        proposed = tuple(path for path in read if path.startswith("proposed."))
+        in_zone = any(path.startswith("zone.") for path in read)
+        asked = tuple(path for path in read if path.startswith("spec."))
+        return self._remembering(get, proposed, asked, in_zone)
 
     def _remembering(
-        self, get: Callable[[Frame], R], *, placed: bool, proposed: bool
+        self, get: Callable[[Frame], R], proposed: tuple[str, ...], asked: tuple[str, ...], in_zone: bool
     ) -> Callable[[Frame], R]:
         """What a result rests on is held beside it, so that nothing else can take its place in memory."""
         number, kept = next(self._numbers), self._kept
@@ -49,21 +50,28 @@ class Once:
         def remembered(frame: Frame) -> R:
             world, offered, variant, zone, document, run, _, _ = frame
             if world.facts is not self._facts or world.spec is not self._spec:
-                kept.clear()
-                self._facts, self._spec = world.facts, world.spec
+                self._begin(world.facts, world.spec)
             own = run.facts if run is not None else NO_FACTS
             paper = document.facts if document is not None else NO_FACTS
-            key: tuple[object, ...] = (number, id(own), id(paper))
-            if placed:
-                key = (*key, variant, id(zone), id(offered) if proposed else 0)
+            key: Key = (number, id(own), id(paper))
+            facts: Key = (own, paper)
+            if proposed:
+                facts = (own, paper, *[offered.get(path) for path in proposed])
+                key = (*key, *map(id, facts[2:]))
+            if in_zone or (asked and not self._zoned.isdisjoint(asked)):
+                key = (*key, variant, id(zone))
+                facts = (*facts, zone)
             found = kept.get(key)
             if found is None:
-                found = kept[key] = (get(frame), (own, paper, zone, offered))
+                found = kept[key] = (get(frame), facts)
             result: R = found[0]
             return result
 
         return remembered
 
-
-def _is_placed(path: str) -> bool:
-    return path.startswith(PLACED)
+    def _begin(self, facts: Facts, spec: Mapping[str, Any]) -> None:
+        """Another job, submittal or specification: nothing of the last one holds."""
+        self._kept.clear()
+        self._facts, self._spec = facts, spec
+        zoned = [f"spec.{subject}" for subject, items in spec.items() if any(item.zone for item in items)]
+        self._zoned = frozenset(path for subject in zoned for path in (subject, f"{subject}.verb"))
