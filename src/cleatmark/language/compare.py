@@ -69,7 +69,30 @@ def same(left: Value, right: Value) -> Tri:
     return YES if type(left) is type(right) and left == right else NO
 
 
-SMALL_WORDS = frozenset("a an and as at be by for from in of on or the to with over under per type".split())
+SMALL_WORDS = frozenset(
+    [
+        "a",
+        "an",
+        "and",
+        "as",
+        "at",
+        "be",
+        "by",
+        "for",
+        "from",
+        "in",
+        "of",
+        "on",
+        "or",
+        "the",
+        "to",
+        "with",
+        "over",
+        "under",
+        "per",
+        "type",
+    ]
+)
 ENDINGS = ("ing", "ed", "es", "s")
 
 
