@@ -13,7 +13,7 @@ from cleatmark.facts import NONE, Citation, Fact, Missing, Tri, Value
 from cleatmark.fields import Field
 from cleatmark.language import stated
 from cleatmark.language import tree as t
-from cleatmark.language.compare import ALLOWED, compare, same
+from cleatmark.language.compare import ALLOWED, compare, fold, same
 from cleatmark.language.layers import Dates, day, in_force
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Mark, Res, Val, all_of, any_of, negate
 from cleatmark.language.names import Name, Names, context_of
@@ -126,13 +126,16 @@ class Compiler:
         title = field.title if field else path
         ask = field.ask if field else ""
 
+        facts_of = FACTS.get(name.scope, _world_facts)
+
         def read(frame: Frame) -> Val:
-            facts, citation = _facts_of(frame, name.scope)
+            facts = facts_of(frame)
             fact = facts.get(path)
             if fact is None:
                 open_ = facts.get(f"{path}?")
                 reason = open_.text if open_ is not None else "not stated"
-                return Val(None, (), (Missing(path, title, reason, ask, "", (citation,)),))
+                cited = (_cited_in(frame, name.scope),)
+                return Val(None, (), (Missing(path, title, reason, ask, "", cited),))
             return Val(fact.value, (fact,))
 
         return read
@@ -340,13 +343,11 @@ class Compiler:
             reads, missing = a.reads + b.reads, a.missing + b.missing
             if a.value is None or b.value is None:
                 return Res(UNKNOWN, reads, missing)
-            truth = compare(
-                base,
-                a.value,
-                b.value,
-                _word(metal_left(frame)) if metal_left else "",
-                _word(metal_right(frame)) if metal_right else "",
-            )
+            if metal_left is None and metal_right is None:
+                truth = compare(base, a.value, b.value)
+            else:
+                metals = [_word(metal(frame)) if metal else "" for metal in (metal_left, metal_right)]
+                truth = compare(base, a.value, b.value, *metals)
             mark = Mark(shown(a.value), op, shown(b.value), truth, a.value, b.value, path)
             if truth is UNKNOWN:
                 missing = (_incomparable(path, field, a, b, mark),)
@@ -417,6 +418,10 @@ class Compiler:
         options = [self.operand(option, context, kind) for option in node.options]
         path = node.left.name if isinstance(node.left, t.Path) else ""
         words = "is not one of" if node.negated else "is one of"
+        if all(isinstance(option, t.Literal) and option.form == "text" for option in node.options):
+            values = [literal_value(option, kind) for option in node.options if isinstance(option, t.Literal)]
+            if all(isinstance(value, str) for value in values):
+                return _one_of_words(left, [str(value) for value in values], words, path, node.negated)
 
         def test(frame: Frame) -> Res:
             a = left(frame)
@@ -534,6 +539,24 @@ class Compiler:
         return lambda frame: tuple(d for d in frame.world.documents if kind_of_document(d) in names)
 
 
+def _one_of_words(left: Get, options: list[str], words: str, path: str, negated: bool) -> Test:
+    """`is one of` where every option is a text: the listed words and their folded forms are made once."""
+    listed, folded = ", ".join(options), frozenset(map(fold, options))
+
+    def test(frame: Frame) -> Res:
+        value, reads, missing = left(frame)
+        if value is None:
+            return Res(UNKNOWN, reads, missing)
+        if isinstance(value, str):
+            truth = YES if fold(value) in folded else NO
+        else:
+            truth = YES if any(same(value, option) is YES for option in options) else NO
+        res = Res(truth, reads, (), (Mark(shown(value), words, listed, truth, value, None, path),))
+        return negate(res) if negated else res
+
+    return test
+
+
 def inner_context(over: str, kinds: Mapping[str, tuple[str, ...]], context: Context) -> Context:
     """Blocks that can be read inside a quantifier over `over`."""
     block = "document" if over in kinds or over == "document" else over
@@ -548,25 +571,42 @@ def kind_of_document(item: Item) -> str:
     return str(fact.value) if fact is not None else ""
 
 
-def _facts_of(frame: Frame, scope: str) -> tuple[Facts, Citation]:
-    world = frame.world
-    if scope == "proposed":
-        return frame.proposed, world.files.get("submittal", Citation("submittal", "the submittal"))
-    if scope in ("tested", "run"):
-        item = frame.run
-    elif scope == "document":
-        item = frame.document
-    elif scope == "zone":
-        item = frame.zone
-    elif scope == "condition":
-        item = frame.condition
-    elif scope == "clause":
-        item = frame.clause
-    else:
-        return world.facts, world.files.get(scope, Citation(scope, f"the {scope}"))
-    if item is None:
-        return NO_FACTS, Citation("submittal", "the submittal")
-    return item.facts, item.citation
+def _world_facts(frame: Frame) -> Facts:
+    return frame.world.facts
+
+
+def _run_facts(frame: Frame) -> Facts:
+    return frame.run.facts if frame.run is not None else NO_FACTS
+
+
+FACTS: Mapping[str, Callable[[Frame], Facts]] = {
+    "proposed": lambda frame: frame.proposed,
+    "run": _run_facts,
+    "tested": _run_facts,
+    "document": lambda frame: frame.document.facts if frame.document is not None else NO_FACTS,
+    "zone": lambda frame: frame.zone.facts if frame.zone is not None else NO_FACTS,
+    "condition": lambda frame: frame.condition.facts if frame.condition is not None else NO_FACTS,
+    "clause": lambda frame: frame.clause.facts if frame.clause is not None else NO_FACTS,
+}
+"""Where a scope's facts stand; those of job and submittal stand in the world."""
+
+
+def _cited_in(frame: Frame, scope: str) -> Citation:
+    """Where a fact that is missing should have stood."""
+    if scope not in FACTS:
+        return frame.world.files.get(scope, Citation(scope, f"the {scope}"))
+    own = {
+        "run": frame.run,
+        "tested": frame.run,
+        "document": frame.document,
+        "zone": frame.zone,
+        "condition": frame.condition,
+        "clause": frame.clause,
+    }.get(scope)
+    if own is not None:
+        return own.citation
+    submittal = Citation("submittal", "the submittal")
+    return frame.world.files.get("submittal", submittal) if scope == "proposed" else submittal
 
 
 def _calculate(op: str, a: Quantity, b: Quantity) -> Quantity | None:

@@ -53,7 +53,8 @@ def first_frame(world: World) -> Frame:
 
 def judge_all(program: Program, world: World, permit: date | None) -> tuple[Outcome, ...]:
     """Every rule judged, in the order of the rulebooks."""
-    return tuple(judge(program, rule, world, permit) for rule in program.rules)
+    frame = first_frame(world)
+    return tuple(judge(program, rule, world, permit, frame=frame) for rule in program.rules)
 
 
 def verdicts_after(
@@ -73,7 +74,13 @@ def verdicts_after(
 
 
 def judge(
-    program: Program, rule: Rule, world: World, permit: date | None, *, explained: bool = True
+    program: Program,
+    rule: Rule,
+    world: World,
+    permit: date | None,
+    *,
+    explained: bool = True,
+    frame: Frame | None = None,
 ) -> Outcome:
     """One rule judged: dates, waiver, `applies when`, then what it requires.
 
@@ -107,12 +114,17 @@ def judge(
 
 
 def _with(applies: Res, res: Res) -> Res:
+    if applies is TRUE:
+        return res
     return Res(res.truth, applies.reads + res.reads, res.missing, res.marks)
 
 
 def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
     """`shall CONDITION`, for every variant of the proposal that differs by zone."""
     assert rule.hold is not None
+    if len(frame.world.variants) == 1:
+        res = rule.hold(frame)
+        return Outcome(rule, VERDICTS[res.truth], _with(applies, res), frame)
     parts: list[Shown] = []
     for variant, facts in frame.world.variants.items():
         inside = frame.within(variant, facts)

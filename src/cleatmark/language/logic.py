@@ -72,6 +72,9 @@ def _joined(items: list[Res], decisive: Tri, otherwise: Tri) -> Res:
             truth = UNKNOWN
     if len(among) == 1:
         return among[0]
+    if len(among) == 2 and truth is not UNKNOWN:
+        first, second = among
+        return Res(truth, first.reads + second.reads, (), first.marks + second.marks)
     reads: list[Fact] = []
     missing: list[Missing] = []
     marks: list[Mark] = []
