@@ -28,7 +28,8 @@ STATE_TRUTH = {
 
 
 class CompiledSubstitution(Struct, frozen=True):
-    """One attribute's rule: which changes from the tested value it allows."""
+    """One attribute's rule: which changes from the tested value it allows. `reads` are the paths that decide whether
+    it applies."""
 
     id: str
     field: Field
@@ -41,6 +42,7 @@ class CompiledSubstitution(Struct, frozen=True):
     tested: str
     proposed: str
     earlier: CompiledSubstitution | None = None
+    reads: frozenset[str] = frozenset()
 
 
 class Change(Struct, frozen=True):
@@ -64,6 +66,10 @@ def compile_substitution(
     allows = statement.clauses.allows or ("equal",)
     words = {"equal": 0, field.less: -1, field.more: 1}
     applies = statement.clauses.applies
+    outer, compiler.paths = compiler.paths, set()
+    when = compiler.condition(applies, ("run", "document")) if applies is not None else None
+    reads = frozenset(compiler.paths)
+    compiler.paths = outer | reads
     group = field.path.rsplit(".", 1)[0]
     material = f"{group}.material" if f"{group}.material" in compiler.names.book.block("assembly") else ""
     return CompiledSubstitution(
@@ -71,13 +77,14 @@ def compile_substitution(
         field=field,
         allowed=frozenset(words[word] for word in allows if word in words),
         allows=allows,
-        applies=compiler.condition(applies, ("run", "document")) if applies is not None else None,
+        applies=when,
         statement=statement,
         layered=layered,
         metal=material if field.kind in ("thickness", "stress") else "",
         tested=f"tested.{field.path}",
         proposed=f"proposed.{field.path}",
         earlier=earlier,
+        reads=reads,
     )
 
 
@@ -153,7 +160,8 @@ class Coverage:
         found = list(changes)
         for at, (rule, force) in enumerate(self._standing):
             tested = own.get(rule.tested)
-            alike = tested is not None and tested is others.get(rule.tested) and rule.applies is None
+            alike = tested is not None and tested is others.get(rule.tested)
+            alike = alike and all(own.get(path) is others.get(path) for path in rule.reads)
             if alike and rule.metal:
                 alike = own.get(f"tested.{rule.metal}") is others.get(f"tested.{rule.metal}")
             if not alike or frame.proposed.get(rule.proposed) is None:
@@ -167,7 +175,7 @@ class Coverage:
             at = tuple(
                 number
                 for number, (rule, _) in enumerate(self._standing)
-                if rule.applies is not None
+                if any(_differs(path, first, other) for path in rule.reads)
                 or first.get(rule.proposed) is not other.get(rule.proposed)
                 or (
                     rule.metal
@@ -300,6 +308,14 @@ class Coverage:
             return truth, side
         truth = same(a, b)
         return (equal, "same") if truth is YES else (truth, "different kind")
+
+
+def _differs(path: str, first: Facts, other: Facts) -> bool:
+    """Whether a path that a rule reads may stand otherwise under another proposal; what the specification asks by zone,
+    or what is asked of a zone or of coverage, may."""
+    if path.startswith("proposed."):
+        return first.get(path) is not other.get(path)
+    return not path.startswith(("run.", "document.", "tested.", "job.", "submittal."))
 
 
 def condition_res(condition: Item) -> Res:
