@@ -108,3 +108,17 @@ def test_a_plan_is_drawn_only_for_paper() -> None:
     assert plan.svg.startswith("<svg")
     assert plan.png.startswith(b"\x89PNG")
     assert plan.alt
+
+
+def test_the_site_input_that_would_turn_a_zone_is_named() -> None:
+    """Exposure D at 26 ft: Kz 1.166 by the formula (7-16, Table 26.10-1) against 0.953; 34.0 x 1.19 is over 39.0."""
+    points = review_of("bus_garage", "a_tested").tipping_points
+    exposure = next(p for p in points if p.what == "Exposure category")
+    assert (exposure.now, exposure.then) == ("C", "D")
+    assert "Zone 2 40.5 psf" in exposure.message
+
+
+def test_on_an_insured_roof_the_demand_is_the_insurers_to_give() -> None:
+    """Twice 46.4 psf is 92.8, up to the step of 15 psf: 1-105."""
+    notices = review_of("bus_garage", "a_tested").notices
+    assert any("the insurer's to give" in notice and "Zone 3 1-105" in notice for notice in notices)

@@ -23,6 +23,7 @@ from cleatmark.report.cautions import cautions
 from cleatmark.report.citing import Links, places, where
 from cleatmark.report.head import head
 from cleatmark.report.items import DEVIATES, NOT_SHOWN, STOPS, Item, items, numbers_of
+from cleatmark.report.opening import opening
 from cleatmark.report.papers import evidence
 from cleatmark.report.telling import entry, titled
 from cleatmark.report.zones import zones
@@ -34,6 +35,7 @@ def blocks(review: Review, full: bool) -> tuple[Block, ...]:
     links = Links(review, whole=full)
     told = items(review)
     made: list[Block] = [Heading(words.TITLE, 1, "top"), Pairs(head(review)), *_answers(review)]
+    made += opening(review)
     made += proven.earlier(review)
     made += _items(told, links, full)
     made += proven.remedies(review)

@@ -29,7 +29,32 @@ def remedies(review: Review) -> list[Block]:
         return []
     titles = {finding.rule: finding.title for finding in review.findings}
     sets = tuple(_set(remedy, titles) for remedy in review.remedies)
-    return [Heading(REMEDIES), Paragraph(plain(ASK_FIRST)), Bullets(sets, numbered=True)]
+    made: list[Block] = [Heading(REMEDIES), Paragraph(plain(ASK_FIRST)), Bullets(sets, numbered=True)]
+    steer = _steer(review)
+    return [*made, Paragraph(plain(steer))] if steer else made
+
+
+STEER = {
+    "seam opened": "the seam opened: larger or more screws would not raise what was shown; seam and clip spacing would",
+    "clip released": "the clip let go of the seam: another clip or a tighter spacing would raise what was shown",
+    "fastener pulled out": "the fastener pulled out: size, penetration and count would raise what was shown",
+    "fastener pulled over": "the fastener pulled over: head, washer and clip thickness would raise what was shown",
+    "panel buckled": "the panel buckled: thickness and a narrower panel would raise what was shown",
+    "deck failed": "the deck failed: a stronger deck or its attachment would raise what was shown, the panel would not",
+}
+
+
+def _steer(review: Review) -> str:
+    """What the failure modes of the tested reports say of the way to more resistance."""
+    modes = dict.fromkeys(
+        run.failure_mode for paper in review.evidence if paper.kind == "tested report" for run in paper.runs
+    )
+    told = [STEER[mode] for mode in modes if mode in STEER]
+    return (
+        f"By the tests at hand {'; '.join(told)}. Another specimen has to be tested to show it."
+        if told
+        else ""
+    )
 
 
 def _set(remedy: Remedy, titles: dict[str, str]) -> Spans:

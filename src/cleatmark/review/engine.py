@@ -24,8 +24,10 @@ from cleatmark.review.model import (
     Review,
     RulebookHead,
     SubmittalHead,
+    ZoneRow,
 )
 from cleatmark.review.schedule import schedule
+from cleatmark.review.site_changes import site_points
 from cleatmark.review.tell import finding, notices
 from cleatmark.review.world import build
 from cleatmark.submittal.model import Submittal
@@ -94,12 +96,12 @@ def review(
         comparison=compared,
         advice=(*advise(program, world), *load.advice),
         plans=plans(load.winds, head.units) if drawn else (),
-        notices=(*read.notices, *load.notices, *all_notices(outcomes)),
+        notices=(*read.notices, *load.notices, *insurer_notices(job, zone_rows), *all_notices(outcomes)),
         cautions=program.cautions,
         departures_declared=declared,
         departures_found=undeclared,
         remedies=proven,
-        tipping_points=points,
+        tipping_points=(*points, *site_points(job, load, zone_rows, program.book)),
         attachment=schedule(program, world, load, outcomes),
         amendments=read.amendments,
     )
@@ -138,6 +140,21 @@ def disposition(program: Program, world: World, findings: Iterable[Finding]) -> 
         if tuple(key.text if key is not None else "" for key in row.keys) == wanted:
             return row.values[0].text
     return ""
+
+
+def insurer_notices(job: Job, rows: Iterable[ZoneRow]) -> tuple[str, ...]:
+    """On an FM-insured job: the demand is the insurer's to give; what ours would need, as a check."""
+    insurer = job.facts.get("job.insurer")
+    if insurer is None or insurer.value != "FM":
+        return ()
+    from cleatmark.uplift.factors import fm_rating_needed
+
+    asked = [(r.zone, fm_rating_needed(r.required_psf).rating) for r in rows if r.required_psf is not None]
+    if not asked:
+        return ()
+    zones = ", ".join(f"{zone} {rating}" for zone, rating in asked)
+    text = f"FM insures this job, and the wind demand is the insurer's to give. As a check, ours would need: {zones}."
+    return (text,)
 
 
 def all_notices(outcomes: Iterable[Outcome]) -> tuple[str, ...]:

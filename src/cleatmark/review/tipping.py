@@ -64,7 +64,7 @@ def _single_changes(world: World) -> Iterable[tuple[str, str, str, Edit]]:
         if wider is not None:
             text = wider.text or show(wider)
             edit = Edit("proposed.clip.spacing", variant, replace(own, value=wider, text=text), own.text)
-            where = f" in the {variant}" if variant else ""
+            where = f" in {variant if variant.startswith('Zone') else f'the {variant}'}" if variant else ""
             yield f"Clip spacing{where}", own.text, text, edit
 
 
