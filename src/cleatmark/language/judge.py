@@ -86,8 +86,9 @@ def judge(
 
     explained  whether the nearest run is looked for where the rule asks for a paper, and all that a verdict rests on
                is gathered; without it the verdict is the same, and what is read for it may be less
+    frame      the world's first frame, where it is at hand
     """
-    frame = first_frame(world)
+    frame = frame or first_frame(world)
     rule, force = standing(rule, permit)
     if force == "not shown":
         return Outcome(rule, "not shown", Res(UNKNOWN, (), (NO_PERMIT_DATE,)), frame)
@@ -124,7 +125,8 @@ def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
     assert rule.hold is not None
     if len(frame.world.variants) == 1:
         res = rule.hold(frame)
-        return Outcome(rule, VERDICTS[res.truth], _with(applies, res), frame)
+        verdict = "complies" if res.truth is YES else "deviates" if res.truth is NO else "not shown"
+        return Outcome(rule, verdict, _with(applies, res), frame)
     parts: list[Shown] = []
     for variant, facts in frame.world.variants.items():
         inside = frame.within(variant, facts)

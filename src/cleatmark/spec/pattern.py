@@ -62,6 +62,8 @@ class Phrase:
     """
 
     def __init__(self, written: str) -> None:
+        if any("\ue000" <= sign <= "\uf8ff" for sign in written):
+            raise PhraseError(f'"{written}" has a sign that no specification has; type the words anew')
         self.written = written
         self.slot: slots.Slot | None = None
         self.zones = False

@@ -80,7 +80,7 @@ def show(q: Quantity, unit: str = "", system: str = "US") -> str:
     if q.kind in ("class", "number"):
         return _decimal(q.value, 4)
     if q.kind == "ratio" and q.unit != "%":
-        return f"L/{_decimal(1 / q.value, 2)}" if q.value else "0"
+        return f"L/{_decimal(1 / q.value, 2).replace(',', '')}" if q.value else "0"
     if q.kind == "slope" and q.unit not in ("in/ft", "%"):
         run = q.unit[1:] if q.unit.startswith(":") else "12"
         return f"{_rise(q.value * Fraction(run))}:{run}"
