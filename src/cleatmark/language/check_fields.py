@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from cleatmark.language import tree as t
+from cleatmark.language.amounts import amount
 from cleatmark.language.check_values import date
 from cleatmark.language.check_words import ASK
 from cleatmark.language.checking import Desk, a
 from cleatmark.language.compare import fold
 from cleatmark.problems import did_you_mean
-from cleatmark.units import KINDS, QuantityError, parse, unit_name
+from cleatmark.units import KINDS, QuantityError, unit_name
 
 FIELD_KINDS = (*KINDS, "text", "choice", "list", "date", "yes/no")
 
@@ -50,7 +51,7 @@ def _unit(desk: Desk, node: t.FieldStatement) -> None:
         desk.tell(at, f'"{node.unit}" is no unit', *help_)
     elif node.kind in KINDS:
         try:
-            parse(f"1 {node.unit}", node.kind)
+            amount(f"1 {node.unit}", node.kind)
         except QuantityError:
             desk.tell(
                 at, f"{node.unit} is no unit of {a(node.kind)}", f"for example: {KINDS[node.kind].example}"
@@ -73,7 +74,7 @@ def _example(desk: Desk, node: t.FieldStatement) -> None:
         return
     if node.kind in KINDS:
         try:
-            parse(node.example, node.kind)
+            amount(node.example, node.kind)
         except QuantityError as error:
             desk.tell(at, f"the example is no value of the field: {error}")
     elif node.kind == "date":

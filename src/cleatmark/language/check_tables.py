@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cleatmark.language import tree as t
+from cleatmark.language.amounts import amount
 from cleatmark.language.check_conditions import condition
 from cleatmark.language.check_reach import reach
 from cleatmark.language.check_values import Expected, date, literal, operand
@@ -11,7 +12,7 @@ from cleatmark.language.checking import Desk
 from cleatmark.language.names import context_of
 from cleatmark.language.phrase import condition as condition_text
 from cleatmark.language.reads import paths, sides
-from cleatmark.units import KINDS, QuantityError, comparable, parse
+from cleatmark.units import KINDS, QuantityError, comparable
 
 LEVELS = ("allowable", "strength")
 OF = ("run", "document", "condition", "zone", "clause")
@@ -114,7 +115,7 @@ def _kind(cell: t.Literal) -> str:
     if cell.form != "quantity":
         return cell.form
     try:
-        return parse(cell.text).kind
+        return amount(cell.text).kind
     except QuantityError:
         return ""
 

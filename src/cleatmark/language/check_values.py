@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from cleatmark.fields import Field
 from cleatmark.language import tree as t
+from cleatmark.language.amounts import amount
 from cleatmark.language.checking import Context, Desk, a, listed
 from cleatmark.language.compare import fold
 from cleatmark.language.cuts import code_of
@@ -15,7 +16,7 @@ from cleatmark.language.examples import CLAUSES
 from cleatmark.language.layers import day
 from cleatmark.language.names import Name
 from cleatmark.problems import did_you_mean, near_name
-from cleatmark.units import KINDS, Quantity, QuantityError, parse
+from cleatmark.units import KINDS, Quantity, QuantityError
 from cleatmark.units.words import NUMBER_WORDS
 
 TEXT_KINDS = ("text", "choice", "list")
@@ -137,7 +138,7 @@ def literal(desk: Desk, node: t.Literal, wanted: Expected) -> str:
         desk.tell(node, f"{node.text} is a quantity, and {a(kind)} is wanted", form)
         return kind
     try:
-        found = parse(node.text, kind if kind in KINDS else "")
+        found = amount(node.text, kind if kind in KINDS else "")
     except QuantityError as error:
         example = field.example if field is not None and field.example else error.example
         such = f", such as {example}" if example else ""
@@ -198,7 +199,7 @@ def misspelt(word: str, choices: Iterable[str]) -> str | None:
 def numbered(desk: Desk, node: t.Literal, found: Quantity, field: Field) -> None:
     """A number that a field with listed numbers does not have: class 95."""
     values = {
-        choice: parse(choice, field.kind).value for choice in field.choices if parses(choice, field.kind)
+        choice: amount(choice, field.kind).value for choice in field.choices if parses(choice, field.kind)
     }
     if values and found.value not in values.values():
         near = min(values, key=lambda choice: abs(values[choice] - found.value))
@@ -289,7 +290,7 @@ def _alike(left: str, right: str) -> bool:
 
 def parses(written: str, kind: str) -> bool:
     try:
-        parse(written, kind)
+        amount(written, kind)
     except QuantityError:
         return False
     return True

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 
 from cleatmark.language.kept import cache_folder, keep
+from cleatmark.language.scanning import quicken
 from cleatmark.units import QUANTITY_PATTERN
 
 if TYPE_CHECKING:
@@ -48,6 +49,13 @@ def layout_grammar() -> Lark:
 
 
 def _lark(name: str, **options: Any) -> Lark:
+    made = _kept(name, options)
+    quicken(made)
+    return made
+
+
+def _kept(name: str, options: dict[str, Any]) -> Lark:
+    """The parser from its kept table, or made anew."""
     import lark
 
     cache = cache_folder()

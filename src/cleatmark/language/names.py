@@ -8,7 +8,9 @@ from msgspec import Struct
 
 from cleatmark.fields import Field, FieldBook
 from cleatmark.language import tree as t
+from cleatmark.language.amounts import amount
 from cleatmark.problems import near_name
+from cleatmark.units import QuantityError
 
 ITEM_BLOCKS = ("run", "document", "condition", "clause", "zone")
 SCOPES = (
@@ -212,10 +214,8 @@ class Names:
             return ""
         literal = values[index]
         if literal.form == "quantity":
-            from cleatmark.units import QuantityError, parse
-
             try:
-                return parse(literal.text).kind
+                return amount(literal.text).kind
             except QuantityError:
                 return "number"
         return {"text": "text", "date": "date"}.get(literal.form, "yes/no")

@@ -139,7 +139,11 @@ def _more(file: str, lines: list[str], start: int) -> Problem:
 
 def _too_much(lines: list[str], start: int, end: int, file: str) -> Problem | None:
     """A line, a statement or a nesting that no author writes."""
-    if sum(len(line) for line in lines[start:end]) > MOST_STATEMENT:
+    whole = "\n".join(lines[start:end])
+    few = sum(whole.count(sign) for sign in _WORKING) <= MOST_SIGNS and whole.count("(") <= MOST_DEPTH
+    if few and len(whole) <= MOST_LINE:
+        return None
+    if len(whole) > MOST_STATEMENT:
         message = f"the statement is longer than {MOST_STATEMENT:,} characters"
         help_ = ("a statement starts in column 1; split a long table into several",)
         return Problem(Place(file, start + 1, 1), message, help_, lines[start][:80])
