@@ -111,7 +111,7 @@ def test_a_plan_is_drawn_only_for_paper() -> None:
 
 
 def test_the_site_input_that_would_turn_a_zone_is_named() -> None:
-    """Exposure D at 26 ft: Kz 1.166 by the formula (7-16, Table 26.10-1) against 0.953; 34.0 x 1.19 is over 39.0."""
+    """Exposure D at 26 ft: Kz 2.01 (26/700)^(2/11.5) = 1.134 against 0.953, so 34.0 x 1.19 = 40.5 psf, over 39.0."""
     points = review_of("bus_garage", "a_tested").tipping_points
     exposure = next(p for p in points if p.what == "Exposure category")
     assert (exposure.now, exposure.then) == ("C", "D")
