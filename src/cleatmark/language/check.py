@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from cleatmark.language import tree as t
 from cleatmark.language.check_conditions import condition, shown
 from cleatmark.language.check_fields import field, kind
@@ -23,13 +25,15 @@ BESIDES = frozenset(["sources", "because", "in_force_from", "in_force_until"])
 """Clauses that say why and when an amendment changes a rule, not what."""
 
 
-def check(merged: Merged, *, cases: bool = True) -> tuple[Problem, ...]:
+def check(merged: Merged, *, cases: bool = True, known: Set[str] = frozenset()) -> tuple[Problem, ...]:
     """All mistakes of meaning in a merged set of rulebooks, in the order of its files. A review has no use for cases
-    and leaves them out."""
+    and leaves them out; files `known` have been checked before, with what they build on."""
     if not merged.files:
         return ()
     desk = Desk(merged)
     for file in merged.files:
+        if file.file in known:
+            continue
         desk.open(file)
         head(desk, file.head)
         told: set[str] = set()

@@ -28,6 +28,7 @@ def proofread(wanted: Iterable[str], base: Path) -> Proofread:
     names = tuple(wanted)
     sets = [names] if names else [(name,) for name in _apart()]
     files: dict[str, t.RuleFile] = {}
+    known: set[str] = set()
     problems: list[Problem] = []
     for together in sets:
         found, told = gather(together, base)
@@ -35,7 +36,8 @@ def proofread(wanted: Iterable[str], base: Path) -> Proofread:
         problems.extend(told)
         if found:
             merged, told_ = merge(found)
-            problems.extend((*told_, *check(merged)))
+            problems.extend((*told_, *check(merged, known=known)))
+            known |= set(files)
     once = {(problem.place, problem.message): problem for problem in reversed(problems)}
     ordered = sorted(once.values(), key=lambda problem: (problem.place, problem.message))
     count = sum(len(file.statements) + 1 for file in files.values())
