@@ -1,6 +1,6 @@
 """Builds the sections of this set to DOCX.
 
-    python -m tests.extraction.build FOLDER
+    python -m tests.extraction.build FOLDER [SECTIONS]
 
 A section's text starts with its office. Each paragraph starts in column 1 with the word for its style and goes on
 in indented lines; `ROW` and `HEAD` make a table, its cells parted by bars, with `>2` and `^2` behind a text for the
@@ -22,18 +22,20 @@ from samples.section_text import paragraphs
 from .offices import OFFICES, STYLES
 
 SECTIONS = Path(__file__).with_name("sections")
+HOLDOUT = Path(__file__).with_name("holdout")
+"""Sections that the readings are not tuned to."""
 ISSUED = date(2026, 5, 4)
 _SPAN = re.compile(r"\s*(?:>(\d+))?\s*(?:\^(\d+))?\s*$")
 
 
-def names() -> list[str]:
+def names(sections: Path = SECTIONS) -> list[str]:
     """The sections of the set."""
-    return sorted(path.stem for path in SECTIONS.glob("*.txt"))
+    return sorted(path.stem for path in sections.glob("*.txt"))
 
 
-def build(name: str, folder: Path) -> Path:
+def build(name: str, folder: Path, sections: Path = SECTIONS) -> Path:
     """Write one section to `folder`."""
-    head, _, text = (SECTIONS / f"{name}.txt").read_text(encoding="utf-8").partition("\n\n")
+    head, _, text = (sections / f"{name}.txt").read_text(encoding="utf-8").partition("\n\n")
     office = OFFICES[head.removeprefix("office:").strip()]
     section = start(office)
     rows: list[tuple[bool, str]] = []
@@ -77,5 +79,6 @@ def _cells(text: str) -> Iterator[Cell | None]:
 if __name__ == "__main__":
     target = Path(sys.argv[1])
     target.mkdir(parents=True, exist_ok=True)
-    for each in names():
-        print(build(each, target))
+    sections = Path(sys.argv[2]) if len(sys.argv) > 2 else SECTIONS
+    for each in names(sections):
+        print(build(each, target, sections))
