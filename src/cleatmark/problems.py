@@ -70,4 +70,18 @@ def render(problem: Problem) -> str:
         lines.append(f"    {shown}")
         lines.append("    " + " " * max(problem.place.column - 1, 0) + "^" * max(problem.span, 1))
     lines.extend(f"    {line}" for line in problem.help)
-    return "\n".join(lines)
+    return "\n".join(map(printable, lines))
+
+
+def printable(text: str) -> str:
+    """The text with what a terminal would obey, or not show, written out: an escape as \\x1b."""
+    if text.isprintable():
+        return text
+    return "".join(
+        sign if sign.isprintable() or sign in SPACES else sign.encode("unicode_escape").decode()
+        for sign in text
+    )
+
+
+SPACES = "\t\n\u00a0\u2007\u2009\u202f"
+"""Signs that Python does not call printable, and that a terminal shows as space."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 
 def word_set(text: str) -> frozenset[str]:
@@ -38,6 +39,10 @@ def plain(text: str) -> str:
     return text if text.isascii() and "\t" not in text and "\n" not in text else text.translate(_PLAIN)
 
 
+MOST_SIGNS = 2_000
+"""Of one sentence. The longest that are known in specifications have a third of it."""
+
+
 def sentences(text: str) -> list[tuple[int, int]]:
     """The (start, end) of each sentence of a plain text. A full stop of an abbreviation ends none."""
     found: list[tuple[int, int]] = []
@@ -50,7 +55,19 @@ def sentences(text: str) -> list[tuple[int, int]]:
             start = match.end()
     if text[start:].strip():
         found.append((start, len(text)))
-    return found
+    if len(text) <= MOST_SIGNS:
+        return found
+    return [piece for start, end in found for piece in _pieces(text, start, end)]
+
+
+def _pieces(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
+    """A sentence without end, cut between words: what is read of it grows with its length, not with its square."""
+    while end - start > MOST_SIGNS:
+        space = text.rfind(" ", start, start + MOST_SIGNS)
+        cut = space + 1 if space > start else start + MOST_SIGNS
+        yield start, cut
+        start = cut
+    yield start, end
 
 
 def _abbreviation(text: str, start: int, match: re.Match[str]) -> bool:
