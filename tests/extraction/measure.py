@@ -3,7 +3,8 @@
     python -m tests.extraction.measure [NAME ...] [--misses] [--holdout]
 
 Prints precision, recall and clause accuracy by subject. A fact counts as found where subject, value, zone, area,
-level, scope and relation are as expected; its clause is counted apart. `--holdout` measures the sections that the readings are not tuned to.
+level, scope and relation are as expected; its clause is counted apart.
+`--holdout` measures the sections that the readings are not tuned to.
 """
 
 from __future__ import annotations
@@ -130,6 +131,10 @@ def _flags(name: str, expected: dict[str, Any], extraction: Extraction, score: S
                 counter["(flags)"] += 1
         else:
             score.notes.append(f"{name}: NOT FLAGGED {want}")
+    for wrong in expected.get("unflagged", ()):
+        if (str(wrong["at"]), wrong["flag"]) in told:
+            score.found["(flags)"] += 1
+            score.notes.append(f"{name}: WRONGLY FLAGGED {wrong}")
     listed = {value for item in extraction.stated if "reference only" in item.flags for value in item.values}
     listed |= {
         item.detail.partition(" is ")[0] for item in extraction.flagged if item.flag == "reference only"
