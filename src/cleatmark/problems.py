@@ -74,13 +74,10 @@ def render(problem: Problem) -> str:
 
 
 def printable(text: str) -> str:
-    """The text with what a terminal would obey, or not show, written out: an escape as \\x1b."""
+    """The text with a mark in place of each sign that a terminal would obey or not show."""
     if text.isprintable():
         return text
-    return "".join(
-        sign if sign.isprintable() or sign in SPACES else sign.encode("unicode_escape").decode()
-        for sign in text
-    )
+    return "".join(sign if sign.isprintable() or sign in SPACES else "\ufffd" for sign in text)
 
 
 SPACES = "\t\n\u00a0\u2007\u2009\u202f"

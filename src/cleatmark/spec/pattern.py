@@ -205,6 +205,8 @@ class Phrase:
         name, allowed = self._given[ord(item[1]) - 0xE100]
         if name not in slots.NAMES:
             raise PhraseError(f"there is no value {{{name}}}; there are {', '.join(slots.NAMES)}")
+        if name == "zone":
+            raise PhraseError(f'"{self.written}": {{zone}} stands by itself, beside no `|`')
         given = [part.strip() for part in allowed.split(",") if part.strip()]
         if self.slot:
             raise PhraseError(f'"{self.written}" has two values; a phrase gives one')
