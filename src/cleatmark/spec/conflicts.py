@@ -67,11 +67,18 @@ def _set_against(
 ) -> None:
     if not _conflict(subject, stated[one[0]], stated[other[0]], metals):
         return
+    if subject == "panel.material" and _siblings(stated[one[0]], stated[other[0]]):
+        return
     for mine, theirs in ((one, other), (other, one)):
         for at in mine:
             apart = [index for index in theirs[:5] if not _one_sentence(stated[at], stated[index])]
             if apart:
                 against.setdefault(at, []).extend(apart)
+
+
+def _siblings(one: Stated, other: Stated) -> bool:
+    """Paragraphs side by side under one article: each names a sheet that may be used, as offices list them."""
+    return one.clause.rpartition(".")[0] == other.clause.rpartition(".")[0] and one.clause != other.clause
 
 
 def _signature(item: Stated, metals: Mapping[str, frozenset[str]]) -> object:
