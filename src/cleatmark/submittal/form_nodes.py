@@ -42,7 +42,9 @@ class FormNodes:
             return None
         for field in fields:
             if not field.tag and field.text:
-                self._tell(field, field.label or "Field", "this field has lost its name, and is not read", _LOST)
+                self._tell(
+                    field, field.label or "Field", "this field has lost its name, and is not read", _LOST
+                )
         root: Group = {}
         proposed: Group = {}
         installed: Group = {}
