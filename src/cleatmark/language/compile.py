@@ -311,7 +311,7 @@ class Compiler:
                 test = self._one_of(node, context)
             else:
                 test = self._stated(node, context)
-            if "run" in context or "document" in context:
+            if not {"run", "document", "clause"}.isdisjoint(context):
                 test = self.once.keep(test, self.paths)
             self._judged[key] = (node, test, frozenset(self.paths))
             self.paths = outer
