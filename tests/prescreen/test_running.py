@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import multiprocessing
+import subprocess
+import sys
+import time
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from pathlib import Path
@@ -284,3 +288,28 @@ def test_results_come_by_outcome_and_headroom(folder: Path, setup: Setup) -> Non
     assert fit == sorted(fit, reverse=True)
     unfit = [one.verdict for one in found if one.outcome == "not"]
     assert unfit == sorted(unfit, key=lambda verdict: verdict == "deviates")
+
+
+def test_a_killed_run_leaves_no_worker_behind_and_is_taken_up(
+    folder: Path, job: Path, tmp_path: Path
+) -> None:
+    kept = tmp_path / "results.jsonl"
+    order = [sys.executable, "-m", "cleatmark.cli", "prescreen", str(job), "--systems", str(folder)]
+    order += ["--jobs", "2", "--resume", str(kept), "--format", "json"]
+    run = subprocess.Popen(order, stdout=subprocess.DEVNULL)
+    until = time.monotonic() + 60
+    while time.monotonic() < until and (not kept.exists() or kept.read_bytes().count(b"\n") < 3):
+        time.sleep(0.01)
+    run.kill()
+    run.wait()
+    before = kept.read_bytes().count(b"\n")
+    assert before >= 3
+    while time.monotonic() < until:
+        again = subprocess.run(order, capture_output=True, text=True, timeout=120)
+        if again.returncode != 2:
+            break
+        time.sleep(0.1)
+    assert again.returncode == 1, again.stderr
+    lines = kept.read_bytes().splitlines()
+    assert len(lines) == 41
+    assert len({json.loads(line)["file"] for line in lines[1:]}) == 40

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
+import multiprocessing.connection
 import os
 import signal
 import threading
@@ -155,7 +156,7 @@ def executor_for(jobs: int, cluster: str = "") -> Iterator[Executor | None]:
         with dask(cluster) as there:
             yield there
     elif jobs > 1:
-        with ProcessPoolExecutor(jobs, initializer=_quiet) as pool:
+        with ProcessPoolExecutor(jobs, initializer=_begin) as pool:
             try:
                 yield pool
             except BaseException:
@@ -165,9 +166,17 @@ def executor_for(jobs: int, cluster: str = "") -> Iterator[Executor | None]:
         yield None
 
 
-def _quiet() -> None:
-    """A stop from the keyboard is told once, by the process that was started."""
+def _begin() -> None:
+    """A stop from the keyboard is told once, by the process that was started; and none works on after it is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()
+
+
+def _end_with(sentinel: int) -> None:
+    multiprocessing.connection.wait([sentinel])
+    os._exit(1)
 
 
 @contextmanager
