@@ -34,10 +34,10 @@ _WORDS = frozenset(["word", "standard", "coating", "defer", "none", "number"])
 
 def merged(found: Sequence[Found]) -> list[Found]:
     """One requirement for each thing said: several readings of the same words are one, choices are joined."""
-    by_sentence: dict[tuple[int, int, str], list[Found]] = {}
+    by_sentence: dict[tuple[int, int, str, str], list[Found]] = {}
     for item in found:
         key = (item.sentence.clause.ordinal, item.sentence.start, item.sentence.quote, item.subject)
-        by_sentence.setdefault(key, []).append(item)  # type: ignore[arg-type]
+        by_sentence.setdefault(key, []).append(item)
     out: list[Found] = []
     for items in by_sentence.values():
         out.extend(_joined(_narrowed(_united(items))))
