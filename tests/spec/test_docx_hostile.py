@@ -29,6 +29,7 @@ from docx_build import (
 from cleatmark.docxfile.limits import Limits
 from cleatmark.problems import InputError
 from cleatmark.spec.document import read_docx
+from cleatmark.spec.lexemes import lex
 
 BODY = [p("SECTION 07 41 13 - METAL ROOF PANELS"), p("PART 1 GENERAL"), p("1.01 SUMMARY"), p("A. Class 90.")]
 DOCUMENT, STYLES = "word/document.xml", "word/styles.xml"
@@ -235,14 +236,24 @@ def test_an_encrypted_member(tmp_path: Path) -> None:
     assert "encrypted" in refusal(path)
 
 
-def test_macros_are_told_and_not_touched(tmp_path: Path) -> None:
-    made: dict[str, str | bytes] = dict(
-        parts(BODY, main_type="application/vnd.ms-word.document.macroEnabled.main+xml")
-    )
+@pytest.mark.parametrize("kind", ["document.macroEnabled", "template.macroEnabledTemplate"])
+def test_a_document_with_macros_is_refused(tmp_path: Path, kind: str) -> None:
+    made: dict[str, str | bytes] = dict(parts(BODY, main_type=f"application/vnd.ms-word.{kind}.main+xml"))
     made["word/vbaProject.bin"] = b"\xd0\xcf\x11\xe0"
-    specification, problems = read_docx(pack(tmp_path / "spec.docx", made))
-    assert specification.sections[0].roof
-    assert any("macros" in problem.message for problem in problems)
+    assert "carries macros" in refusal(pack(tmp_path / "spec.docx", made))
+
+
+def test_an_endless_number_is_passed_over_in_one_step() -> None:
+    text = "uplift pressure " + "9" * 8_000 + " psf"
+    assert len(lex(text, 0, len(text))) < 8
+
+
+def test_a_number_text_longer_than_a_line_is_cut(tmp_path: Path) -> None:
+    endless = abstract(1, lvl(0, "decimal", "%1." * 50_000)) + num(1, 1)
+    made = parts([*BODY, p("Sheet", num=(1, 0))], numbering=endless)
+    specification, _ = read_docx(pack(tmp_path / "spec.docx", made))
+    assert specification.sections[0].clauses[-1].text == "Sheet"
+    assert len(specification.sections[0].clauses[-1].address) < 200
 
 
 def test_nothing_outside_is_followed(tmp_path: Path) -> None:

@@ -39,7 +39,7 @@ def read_docx(path: Path, limits: Limits | None = None) -> tuple[Specification, 
 
 def _read(package: Package) -> tuple[Specification, tuple[Problem, ...]]:
     problems: list[Problem] = []
-    main = _main_part(package, problems)
+    main = _main_part(package)
     links = package.relationships(main)
     named = {link.kind: link.target for link in links.values() if not link.external}
     styles = Styles(package.root(named["styles"]) if package.has(named.get("styles", "")) else None)
@@ -76,13 +76,17 @@ def _read(package: Package) -> tuple[Specification, tuple[Problem, ...]]:
     return specification, tuple(problems)
 
 
-def _main_part(package: Package, problems: list[Problem]) -> str:
+def _main_part(package: Package) -> str:
     kind = package.content_type("word/document.xml")
     for link in package.relationships("").values():
         if link.kind == "officeDocument" and not link.external:
             kind = package.content_type(link.target)
             if "macroEnabled" in kind:
-                problems.append(_notice(package, "the file carries macros; its text is read, they are not"))
+                refuse(
+                    package.file,
+                    "this document carries macros, and a specification never needs any",
+                    "Save it from Word as a .docx, which leaves the macros behind, and name that file.",
+                )
             if "wordprocessingml" in kind or "ms-word" in kind:
                 return link.target
     for sign, what in _OTHER_KINDS:

@@ -277,6 +277,8 @@ _BODIES = frozenset(["ul", "fm", "aama", "tas", "astm"])
 _FM_STANDARD = re.compile(r"4[4-9]\d\d\b(?!\s*(?:psf|psi|lb|mm|in|ft))")
 _DATED = re.compile(r"\d{3,4}[A-Z]?-\d{2}(?:\d\d)?\b")
 _RUN = re.compile(r" *([A-Za-z]+)(?![A-Za-z'.])")
+_ENDLESS = re.compile(r"\d{25,}")
+"""Digits that no specification means as a number: passed over whole, so that time stays linear."""
 _PLAIN_STEMS: dict[str, str] = {}
 """Stems of words that start nothing but themselves, as they were written. Filled as words are met."""
 
@@ -296,6 +298,8 @@ def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, L
     char = text[at]
     if char.isalpha():
         return _word(text, at, end, body)
+    if char.isdigit() and (endless := _ENDLESS.match(text, at, end)):
+        return Lexeme("punct", char, at, endless.end()), None
     if char.isdigit() and body in _NUMBERED and (more := std.NEXT_NUMBER.match(text, at, end)):
         return Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()), None
     if char == "1" and _HAIL.match(text, at, end):

@@ -204,10 +204,14 @@ def _levels(element: _Element) -> tuple[Level, ...]:
     return tuple(levels)
 
 
+_LABEL = 120
+"""Characters of a level's number text that count; a page shows no longer number."""
+
+
 def _level(element: _Element) -> Level:
     ppr = element.find(W + "pPr")
     text = element.find(W + "lvlText")
-    shown = text.get(W + "val", "") if text is not None else ""
+    shown = text.get(W + "val", "")[:_LABEL] if text is not None else ""
     pieces: list[str | int] = []
     for turn, piece in enumerate(_REFERENCE.split(shown)):
         if piece:
