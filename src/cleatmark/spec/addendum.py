@@ -25,19 +25,20 @@ from cleatmark.spec.instructions import (
     stripped,
 )
 from cleatmark.spec.labels import typed
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.numbering import Numbering
 from cleatmark.spec.styles import Styles
 
-_NUMBER = re.compile(
+_NUMBER = lazily(
     r"\baddend(?:um|a)\s+(?:no\.?|number|#)?\s*([0-9]{1,3}|[A-Z]|one|two|three|four|five|six)\b", re.I
 )
 _SPELT = {"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6"}
-_HEADING = re.compile(
+_HEADING = lazily(
     r"\W*(?:\w{1,3}[.)]\s+)?(?:(?:changes|revisions|modifications|clarifications)\s+to\s+(?:the\s+)?)?"
     r"(?:project\s+manual|(?:technical\s+)?specifications?|drawings?|bidding\s+\w+|attachments?|end\s+of\s+.*)\W*\Z",
     re.I,
 )
-_SHEET = re.compile(r"\b(?:sheets?|drawings?|dwg\.?|details?)\s+(?:no\.?\s+)?[A-Z0-9]", re.I)
+_SHEET = lazily(r"\b(?:sheets?|drawings?|dwg\.?|details?)\s+(?:no\.?\s+)?[A-Z0-9]", re.I)
 _TITLE_LINES = 12
 
 

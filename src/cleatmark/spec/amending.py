@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
 from msgspec import Struct
@@ -11,9 +10,10 @@ from msgspec.structs import replace
 from cleatmark.facts import Citation
 from cleatmark.spec.clauses import Clause
 from cleatmark.spec.instructions import Instruction, Line, Tokens, tokens
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.new_text import counted, counts, label_of, made_of, pattern, swapped, told
 
-_SENTENCE = re.compile(r"[.:;]\s|[.;:]\Z")
+_SENTENCE = lazily(r"[.:;]\s|[.;:]\Z")
 _LONGEST_TITLE = 60
 
 

@@ -8,12 +8,13 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme, lex
 from cleatmark.spec.lines import Line, line_of
 from cleatmark.spec.wording import plain, word_set
 
 _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
-    (kind, re.compile(written, re.IGNORECASE))
+    (kind, lazily(written, re.IGNORECASE))
     for kind, written in (
         ("references", r"^(?:\W|the\b)*(?:references?|referenced\b.*|reference (?:standards?|publications?|documents?)|"
                        r"applicable (?:publications?|standards?|codes.*)|codes(?:,)? (?:and|&) standards|publications?|"
@@ -48,7 +49,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution", "fastening")
 """Article kinds that a reading can name after `in` and `not in`."""
 
-_HEAD_END = re.compile(
+_HEAD_END = lazily(
     r"[:.;,(]|\s[-\u2014]\s|\b(?:for|with|over|of|to|shall|is|are|including|on|in|at|under)\b", re.IGNORECASE
 )
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.wording import word_set
 
 _ASTM_TAIL = (
@@ -15,7 +16,7 @@ _ASTM_TAIL = (
     r"(?:\s?-\s?\d{2,4}[a-z]?\b(?!\s*(?:ga|in|mm|psf|mil))(?:e\d)?)?"
     r"(?:\s*\((?:\d{4}|R\s?\d{4}|Rev|reapproved)[^()]{0,40}\))?"
 )
-STANDARD = re.compile(
+STANDARD = lazily(
     rf"""
       (?:ANSI\s*/\s*)?(?:U\.\s?L\.?|UL(?![A-Z])|Underwriters'?s?\ Laborator(?:y|ies)(?:,?\ Inc\.?)?(?:\ \(UL\))?,?)
         (?:\ Standards?\b|\ Test\b|\ Method\b|\ Procedure\b|\ No\.?|\ Subject\b)*[-\s]*
@@ -48,29 +49,27 @@ STARTS = word_set(
 )
 """First words of a designation, without which none is looked for."""
 
-NEXT_ASTM = re.compile(rf"(?P<astm>[A-G]-?\d{{2,4}}|[A-G]\s\d{{3,4}})(?!\d){_ASTM_TAIL}")
-NEXT_NUMBER = re.compile(
+NEXT_ASTM = lazily(rf"(?P<astm>[A-G]-?\d{{2,4}}|[A-G]\s\d{{3,4}})(?!\d){_ASTM_TAIL}")
+NEXT_NUMBER = lazily(
     r"(?P<number>\d{3,4}[A-Z]?)\b(?:-\d\d\b)?(?!\s*(?:psf|psi|Pa|lb|mm|in|ft|hours?)\b)(?![.,]\d)"
 )
-LONE_METHOD = re.compile(
+LONE_METHOD = lazily(
     r"(?P<astm>E[-\s]?(?:84|96|108|119|136|283|330|331|1592|1637|1646|1680|2140))\b" + _ASTM_TAIL
 )
 """Methods of this trade that nobody needs to be told are ASTM's."""
 
-RATING = re.compile(
+RATING = lazily(
     r"[1I]\s?A?\s?-\s?(?P<psf>\d{2,3})\b(?![-/.,]\d)(?!\s*(?:psf|inch|in\.|mm|ga|ft|day|year|\"|'))",
     re.IGNORECASE,
 )
 """A windstorm rating: the test pressure after the dash is a step of 15 psf."""
 
-COATING = re.compile(
+_COATING = (
     r"(?:AZM?[-\s]?\d{2,3}|ZM?[-\s]?\d{3}|G[-\s]?(?:30|40|60|90|115|140|165|185|210|235)|ZF\s?\d{3}|"
-    r"GF\s?\d{2})\b",
-    re.IGNORECASE,
+    r"GF\s?\d{2})\b"
 )
-
-
-OTHER_COATING = re.compile(rf"\s?[(/\[]?\s?{COATING.pattern}[)\]]?", re.IGNORECASE)
+COATING = lazily(_COATING, re.IGNORECASE)
+OTHER_COATING = lazily(rf"\s?[(/\[]?\s?{_COATING}[)\]]?", re.IGNORECASE)
 """The same coating by its other unit, right behind it: "Z275 (G90)"."""
 
 

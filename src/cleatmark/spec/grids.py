@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from cleatmark.spec.clauses import Cell, Clause, Section, Span, Table
 from cleatmark.spec.context import Heading, heading, said_kinds
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import lex
 from cleatmark.spec.lines import line_of
 from cleatmark.spec.marks import find_marks
@@ -19,38 +20,38 @@ from cleatmark.spec.measures import UNIT, kind_of_unit
 from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
 from cleatmark.spec.wording import plain
 
-_BARE = re.compile(r"^[\s(]*[-+±]?\s?\(?\s?\d[\d.,]*\s?\)?(?:\s?[/,;]\s?[-+]?\s?\(?\d[\d.,]*\)?)*[\s)*]*$")
-_VALUE = re.compile(r"^[\s(<\[]*(?:[-+±]?\s?\(?[\d.]|\[|_{2,})")
-_HEAD_WORDS = re.compile(
+_BARE = lazily(r"^[\s(]*[-+±]?\s?\(?\s?\d[\d.,]*\s?\)?(?:\s?[/,;]\s?[-+]?\s?\(?\d[\d.,]*\)?)*[\s)*]*$")
+_VALUE = lazily(r"^[\s(<\[]*(?:[-+±]?\s?\(?[\d.]|\[|_{2,})")
+_HEAD_WORDS = lazily(
     r"^(?:roof\s)?(?:zones?|items?|locations?|areas?|property|properties|descriptions?|elements?|types?|effective.*|"
     r"components?|roof|building|systems?|mark|material|requirement|feature|tributary.*|wind\sarea.*)\b",
     re.IGNORECASE,
 )
-_ZONE_HEAD = re.compile(r"\bzones?\b", re.IGNORECASE)
-_AREA_HEAD = re.compile(
+_ZONE_HEAD = lazily(r"\bzones?\b", re.IGNORECASE)
+_AREA_HEAD = lazily(
     r"\b(?:effective|wind|tributary)\s(?:wind\s)?area|\bsq\.?\s?ft|\bsquare\sfeet|\bs\.?f\.?\b|\bEWA\b",
     re.IGNORECASE,
 )
-_PRESSURE_UNIT = re.compile(
+_PRESSURE_UNIT = lazily(
     r"\bpsf\b|\bkPa\b|\bPa\b|\blbf?s?\.?\s?(?:/|per)\s?(?:sq\.?\s?ft\.?|sf|ft2|ft²|square\s(?:foot|feet))|"
     r"\bpounds?\s(?:force\s)?per\ssquare\sfoot|\bkgf?/m2|\bkg/m²|\bN/m²|\bN/m2",
     re.IGNORECASE,
 )
-_ZONE_NAME = re.compile(
+_ZONE_NAME = lazily(
     r"^\(?(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime)?\s?(?:oh|[enr])?|[A-E])\)?(?:\s?(?:,|/|&|and|or)\s?(?:[1-5]'?(?:oh|[enr])?|[A-E]))*$",
     re.IGNORECASE,
 )
-_NO_PRESSURE = re.compile(
+_NO_PRESSURE = lazily(
     r"\b(?:area|width|slope|height|gauge|thickness|spacing|span|length|speed|year|class)s?\b", re.IGNORECASE
 )
-_THOUSANDS = re.compile(r"(\d)[ ,](\d{3})\b")
-_NO_ROOF = re.compile(
+_THOUSANDS = lazily(r"(\d)[ ,](\d{3})\b")
+_NO_ROOF = lazily(
     r"\d|zone|area|psf|\bpa\b|kpa|pressure|uplift|load|inward|outward|positive|negative|down|\bup\b|suction|sq|asd|lrfd|"
     r"ultimate|allowable|strength|nominal|class|value|maximum|minimum|requirement|field|interior|perimeter|corner|edge|"
     r"eave|rake|ridge|overhang|wind|design|lb|force|remarks|note",
     re.IGNORECASE,
 )
-_SPACES = re.compile(r"\s+")
+_SPACES = lazily(r"\s+")
 
 
 class _Grid(Struct, frozen=True):

@@ -7,6 +7,7 @@ import re
 from msgspec import Struct
 
 from cleatmark.spec.clauses import Table
+from cleatmark.spec.lazy import lazily
 
 Tokens = tuple[str, ...]
 """An address by its parts, folded: ("1", "3", "b") of 1.03.B."""
@@ -54,37 +55,33 @@ class Instruction(Struct, frozen=True):
 _NOUN = r"(?:(?:sub-?)*paragraphs?|para?s?\.?|(?:sub-?)?articles?|clauses?|items?)"
 _BELOW = r"(?:[.,]?\s?\(?[A-Z]{1,2}\)?(?![A-Za-z])|[.(][a-z]{1,2}\)?(?![A-Za-z])|[.(]\d{1,3}\)?(?!\d))"
 _PLACE = rf"\d{{1,2}}(?:\.\d{{1,3}})+(?:{_BELOW})*"
-ADDRESS = re.compile(rf"(?<![\d.-])({_PLACE})(?![\d%])")
-_RANGE = re.compile(rf"({_PLACE})\s*(?:through|thru|to)\s+(?:{_NOUN}\s+)?({_PLACE})", re.I)
+ADDRESS = lazily(rf"(?<![\d.-])({_PLACE})(?![\d%])")
+_RANGE = lazily(rf"({_PLACE})\s*(?:through|thru|to)\s+(?:{_NOUN}\s+)?({_PLACE})", re.I)
 _LOW = r"[A-Z](?:\.\d{1,3}(?:\.[a-z])?)?"
-_IN_ARTICLE = re.compile(rf"\b(?i:article)\s+(\d{{1,2}}\.\d{{1,3}}),?\s+(?i:{_NOUN})\s+({_LOW})(?![\w-])")
-_OF_ARTICLE = re.compile(
-    rf"\b(?i:{_NOUN})\s+({_LOW})\s+(?:of|in|under)\s+(?i:article)\s+(\d{{1,2}}\.\d{{1,3}})"
-)
-SECTION = re.compile(r"\bsection\s+(?:no\.?\s*)?(\d{2}[ .-]?\d{2}[ .-]?\d{2}(?:\.\d{2})?|\d{5})(?!\d)", re.I)
-QUOTED = re.compile(r"[\"“”]([^\"“”]+)[\"“”]|(?<!\w)[‘'](.+?)[’'](?!\w)")
+_IN_ARTICLE = lazily(rf"\b(?i:article)\s+(\d{{1,2}}\.\d{{1,3}}),?\s+(?i:{_NOUN})\s+({_LOW})(?![\w-])")
+_OF_ARTICLE = lazily(rf"\b(?i:{_NOUN})\s+({_LOW})\s+(?:of|in|under)\s+(?i:article)\s+(\d{{1,2}}\.\d{{1,3}})")
+SECTION = lazily(r"\bsection\s+(?:no\.?\s*)?(\d{2}[ .-]?\d{2}[ .-]?\d{2}(?:\.\d{2})?|\d{5})(?!\d)", re.I)
+QUOTED = lazily(r"[\"“”]([^\"“”]+)[\"“”]|(?<!\w)[‘'](.+?)[’'](?!\w)")
 _VERB = r"(?:revise|delete|change|replace|add|insert|substitute|amend|modify|omit|remove|strike|correct|reword|append)"
-_STARTS = re.compile(
+_STARTS = lazily(
     rf"\W*(?:(?:in|at|after|under)\s+(?:the\s+)?(?:{_NOUN}|section|table|\d+)|{_NOUN}\s+\d|section\s+\d|\d{{1,2}}\.\d+|{_VERB})\b",
     re.I,
 )
-_HAS_VERB = re.compile(rf"\b{_VERB}d?\b", re.I)
-NEXT = re.compile(rf"(?:(?<=[.;])|(?<=[.;][”\"’']))\s+(?=[A-Z])(?=(?i:{_VERB}|in\s+{_NOUN})\s)")
+_HAS_VERB = lazily(rf"\b{_VERB}d?\b", re.I)
+NEXT = lazily(rf"(?:(?<=[.;])|(?<=[.;][”\"’']))\s+(?=[A-Z])(?=(?i:{_VERB}|in\s+{_NOUN})\s)")
 """Where a second instruction begins in one line."""
-_DELETES = re.compile(r"\b(?:delete|omit|remove|strike)d?\b", re.I)
-_SUBSTITUTES = re.compile(
-    r"\b(?:substitute|replace|insert|in\s+lieu\s+thereof|with\s+the\s+following)\b", re.I
-)
-_ADDS = re.compile(r"\b(?:add|insert|append)\b", re.I)
-_AFTER = re.compile(rf"\b(?:after|following|below|behind)\s+(?:the\s+)?(?:{_NOUN}\s+)?({_PLACE})", re.I)
-_READS = re.compile(r"\b(?:to\s+read(?:\s+as\s+follows)?|as\s+follows|with\s+the\s+following)\b", re.I)
-_EVERY = re.compile(r"\b(?:all|every|each|throughout|wherever|both)\b", re.I)
-_BECOMES = re.compile(
+_DELETES = lazily(r"\b(?:delete|omit|remove|strike)d?\b", re.I)
+_SUBSTITUTES = lazily(r"\b(?:substitute|replace|insert|in\s+lieu\s+thereof|with\s+the\s+following)\b", re.I)
+_ADDS = lazily(r"\b(?:add|insert|append)\b", re.I)
+_AFTER = lazily(rf"\b(?:after|following|below|behind)\s+(?:the\s+)?(?:{_NOUN}\s+)?({_PLACE})", re.I)
+_READS = lazily(r"\b(?:to\s+read(?:\s+as\s+follows)?|as\s+follows|with\s+the\s+following)\b", re.I)
+_EVERY = lazily(r"\b(?:all|every|each|throughout|wherever|both)\b", re.I)
+_BECOMES = lazily(
     r"\s*,?\s*(?:to(?:\s+read)?|with|by|and\s+(?:insert|substitute|add|replace\s+(?:it\s+)?with))\s*:?\s*\Z",
     re.I,
 )
-_FOR = re.compile(r"\s*,?\s*(?:for|in\s+lieu\s+of|in\s+place\s+of|instead\s+of)\s*\Z", re.I)
-_BEHIND = re.compile(r"\s*,?\s*(?:after|following|behind)\s+(?:the\s+)?(?:words?\s+)?\Z", re.I)
+_FOR = lazily(r"\s*,?\s*(?:for|in\s+lieu\s+of|in\s+place\s+of|instead\s+of)\s*\Z", re.I)
+_BEHIND = lazily(r"\s*,?\s*(?:after|following|behind)\s+(?:the\s+)?(?:words?\s+)?\Z", re.I)
 
 
 def tokens(address: str) -> Tokens:
@@ -103,7 +100,7 @@ def is_instruction(text: str) -> bool:
     )
 
 
-HEADED = re.compile(rf"\W*(?:{_NOUN}\s+)?({_PLACE})\W*\Z", re.I)
+HEADED = lazily(rf"\W*(?:{_NOUN}\s+)?({_PLACE})\W*\Z", re.I)
 """A line that only names a paragraph: those below it are about that one."""
 
 

@@ -7,19 +7,18 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.numerals import from_roman
 
-_PART = re.compile(
-    r"PART\s+(\d{1,2}|[IVX]{1,5}|ONE|TWO|THREE|FOUR)\b\s*(?:[.:–—-]\s*)*(?=(.*)\Z)", re.I | re.S
-)
+_PART = lazily(r"PART\s+(\d{1,2}|[IVX]{1,5}|ONE|TWO|THREE|FOUR)\b\s*(?:[.:–—-]\s*)*(?=(.*)\Z)", re.I | re.S)
 _PART_WORDS = {"ONE": "1", "TWO": "2", "THREE": "3", "FOUR": "4"}
-_KEYWORD = re.compile(r"(?:ARTICLE|SECTION|PARAGRAPH|CLAUSE)\s+(?=[\dA-Z(])", re.I)
-_DOTTED = re.compile(
+_KEYWORD = lazily(r"(?:ARTICLE|SECTION|PARAGRAPH|CLAUSE)\s+(?=[\dA-Z(])", re.I)
+_DOTTED = lazily(
     r"(\d{1,2}(?:\.\d{1,3}){1,7}(?:\.[A-Za-z]{1,2}(?:\.\d{1,3})?)?)([.:)]?)(\s+[–—-])?(\s+)(?=\S)"
 )
-_SINGLE = re.compile(r"(\(?)([A-Z]{1,2}|[a-z]{1,5}|[IVX]{1,5}|\d{1,3})([.)]|\.\))(\s+)(?=\S)")
-_BARE = re.compile(r"()([A-Z]|[a-z]|\d{1,2})()(\t\s*)(?=\S)")
-_UNITS = re.compile(
+_SINGLE = lazily(r"(\(?)([A-Z]{1,2}|[a-z]{1,5}|[IVX]{1,5}|\d{1,3})([.)]|\.\))(\s+)(?=\S)")
+_BARE = lazily(r"()([A-Z]|[a-z]|\d{1,2})()(\t\s*)(?=\S)")
+_UNITS = lazily(
     r"(?:PSF|PSI|KSI|PA|KPA|MPA|MM|CM|M|IN|INCH|INCHES|FT|FEET|FOOT|LB|LBS|LB/SQ|LBF|MPH|GA|GAUGE|GAGE|MIL|MILS|OZ|SQ|SF"
     r"|YEAR|YEARS|PERCENT|KG|KN|KN/M²|N|HOURS?|DAYS?|TIMES|DEGREES?)(?:\b|(?=/))[.,]?(?![-A-Za-z])"
 )

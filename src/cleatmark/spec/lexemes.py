@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from cleatmark.spec import designations as std
 from cleatmark.spec import measures, zones
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.marks import Mark
 from cleatmark.spec.wording import word_set
 
@@ -36,15 +37,15 @@ class Lexeme(Struct, frozen=True, gc=False):
     inner: str = ""
 
 
-_WORD = re.compile(r"[A-Za-z]+(?:'[a-z]+)?(?:\.[A-Za-z]\b\.?)*")
-_HAIL = re.compile(r"1-(?=(?:V?SH|MH)\b)")
-_SECTION = re.compile(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?!\d|\.\d)|\d{5}(?!\d|\.\d)")
+_WORD = lazily(r"[A-Za-z]+(?:'[a-z]+)?(?:\.[A-Za-z]\b\.?)*")
+_HAIL = lazily(r"1-(?=(?:V?SH|MH)\b)")
+_SECTION = lazily(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?!\d|\.\d)|\d{5}(?!\d|\.\d)")
 _SECTIONS = frozenset(["section", "division"])
 _LISTS = frozenset([",", "/", ";", "and", "or", "and/or", "&"])
 _NUMBERED = frozenset(["UL", "FM", "AAMA", "TAS"])
-_AND_OR = re.compile(r"and\s?/\s?or\b", re.IGNORECASE)
-_CLASS_90 = re.compile(r"U\.?L\.?[-\s]?(\d{2,3})\b(?!\d)", re.IGNORECASE)
-_DEFER = re.compile(
+_AND_OR = lazily(r"and\s?/\s?or\b", re.IGNORECASE)
+_CLASS_90 = lazily(r"U\.?L\.?[-\s]?(\d{2,3})\b(?!\d)", re.IGNORECASE)
+_DEFER = lazily(
     r"""(?:as|where|when|that\ are|which\ are|are|is)?\ ?
       (?:(?:indicated|shown|noted|scheduled|detailed|specified|given|listed|stated|described|called\ for|defined)
          (?:\ and\ (?:indicated|shown|noted|scheduled|detailed))?
@@ -61,7 +62,7 @@ _DEFER = re.compile(
     """,
     re.VERBOSE | re.IGNORECASE,
 )
-_NO_VALUE = re.compile(
+_NO_VALUE = lazily(
     r"""(?:as|where|when|if)\ (?:required|recommended|determined|needed|necessary|specified|established|dictated)\ ?
         (?:by|per|to|for|from)\ (?:the\ )?(?:panel\ |roof\ |roofing\ |system\ |metal\ |contractor's\ |delegated\ |
           wind\ |structural\ |design\ |tested\ |manufacturer's\ )*
@@ -274,10 +275,10 @@ def _is_listed(text: str, at: int, end: int, last: str, found: list[Lexeme]) -> 
 
 
 _BODIES = frozenset(["ul", "fm", "aama", "tas", "astm"])
-_FM_STANDARD = re.compile(r"4[4-9]\d\d\b(?!\s*(?:psf|psi|lb|mm|in|ft))")
-_DATED = re.compile(r"\d{3,4}[A-Z]?-\d{2}(?:\d\d)?\b")
-_RUN = re.compile(r" *([A-Za-z]+)(?![A-Za-z'.])")
-_ENDLESS = re.compile(r"\d{25,}")
+_FM_STANDARD = lazily(r"4[4-9]\d\d\b(?!\s*(?:psf|psi|lb|mm|in|ft))")
+_DATED = lazily(r"\d{3,4}[A-Z]?-\d{2}(?:\d\d)?\b")
+_RUN = lazily(r" *([A-Za-z]+)(?![A-Za-z'.])")
+_ENDLESS = lazily(r"\d{25,}")
 """Digits that no specification means as a number: passed over whole, so that time stays linear."""
 _PLAIN_STEMS: dict[str, str] = {}
 """Stems of words that start nothing but themselves, as they were written. Filled as words are met."""

@@ -9,6 +9,8 @@ import re
 
 from msgspec import Struct
 
+from cleatmark.spec.lazy import lazily
+
 
 class Mark(Struct, frozen=True):
     """Characters start:end of a plain text that an editor had still to decide. kind: "choice" or "blank".
@@ -23,8 +25,8 @@ class Mark(Struct, frozen=True):
     inner: tuple[tuple[int, int], ...]
 
 
-_SUSPECT = re.compile(r"[\[<_]|//|XX|TBD|T\.B\.D|\.{5}|\d/\d|to be determined", re.IGNORECASE)
-_MARK = re.compile(
+_SUSPECT = lazily(r"[\[<_]|//|XX|TBD|T\.B\.D|\.{5}|\d/\d|to be determined", re.IGNORECASE)
+_MARK = lazily(
     r"""(?<![:\w])//(?P<triple>\s*[\w.-]+\s*//\s*[\w.-]+\s*(?://\s*[\w.-]+\s*)*)//
     | (?<![:\w])//(?P<slashed>[^/]+(?:/[^/]+)*)//
     | \[(?P<square>[^\[\]]*)\]
@@ -35,12 +37,12 @@ _MARK = re.compile(
     """,
     re.VERBOSE,
 )
-_BLANK = re.compile(r"_{2,}")
-_OPEN = re.compile(r"^[\s_.?]*$|^\s*(?:insert|enter|fill in|specify|select|X{2,}|T\.?B\.?D)\b", re.IGNORECASE)
-_ASIDE = re.compile(r"^\s*(?:see|refer|section|sections|sic|e\.g|i\.e|note|paragraph)\b", re.IGNORECASE)
-_JOIN = re.compile(r"[\s,/]*(?:or\b)?[\s,]*$")
-_OR = re.compile(r"\s+or\s+|\s*,\s*(?:or\s+)?")
-_MEASURE = re.compile(
+_BLANK = lazily(r"_{2,}")
+_OPEN = lazily(r"^[\s_.?]*$|^\s*(?:insert|enter|fill in|specify|select|X{2,}|T\.?B\.?D)\b", re.IGNORECASE)
+_ASIDE = lazily(r"^\s*(?:see|refer|section|sections|sic|e\.g|i\.e|note|paragraph)\b", re.IGNORECASE)
+_JOIN = lazily(r"[\s,/]*(?:or\b)?[\s,]*$")
+_OR = lazily(r"\s+or\s+|\s*,\s*(?:or\s+)?")
+_MEASURE = lazily(
     r"(?:^|\s|\()(?P<n>[-+]?[\d.,]*\d[\d./ -]*)\s*-?"
     r'(?P<u>"|\'|[A-Za-z#][A-Za-z/.]*(?:\s?(?:sq\.?\s?)?[A-Za-z]+[.²2]?)?)'
     r"\s*(?:thick|wide|high)?$"
@@ -77,7 +79,7 @@ def find_marks(text: str) -> tuple[str, tuple[Mark, ...]]:
     return text, (*_joined(text, found), *blanks)
 
 
-_CONVERTED = re.compile(r"\s*\([^()]*\)$")
+_CONVERTED = lazily(r"\s*\([^()]*\)$")
 
 
 def _conversion(before: str, body: str) -> bool:

@@ -10,6 +10,8 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from cleatmark.spec.lazy import lazily
+
 _N = (
     r"(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d{1,3}\ \d{3}(?=\s?(?:Pa|N/m))|\d+[-\s]\d{1,2}/\d{1,3}|\d+/\d{1,3}"
     r"|\d+[-\s]?[¼½¾⅛⅜⅝⅞]|[¼½¾⅛⅜⅝⅞]|\d+\.\d+|\d+|\.\d+)"
@@ -61,47 +63,47 @@ _UNITS: tuple[tuple[str, str, str], ...] = (
 _KINDS = tuple(kind for kind, _, _ in _UNITS)
 _NAMES = tuple(name for _, name, _ in _UNITS)
 _UNIT = "|".join(f"(?P<u{index}>{written})" for index, (_, _, written) in enumerate(_UNITS))
-UNIT = re.compile(rf"[\s-]{{0,2}}(?P<at>)(?:{_UNIT})", re.IGNORECASE)
+UNIT = lazily(rf"[\s-]{{0,2}}(?P<at>)(?:{_UNIT})", re.IGNORECASE)
 """A unit; its words stand from "at" to the end. Long to compile, so other patterns stop where it goes on."""
 _SPELLED = "|".join(sorted(_WORDS, key=len, reverse=True))
-_NUMBER = re.compile(
+_NUMBER = lazily(
     rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?:(?P<digits>{_N})"
     rf"|(?P<word>(?:{_SPELLED})(?:[-\s](?:one|two|three|four|five|six|seven|eight|nine))?)\b"
     rf"(?:\s?\(\s?(?P<paren>\d{{1,3}})\s?\))?)",
     re.IGNORECASE,
 )
-_RANGE = re.compile(rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N})(?![\d/])", re.IGNORECASE)
-_SAME_AGAIN = re.compile(r"\s?\(\s?(?P<paren>\d{1,3})\s?\)")
-_TO = re.compile(r"\s(?:to|-)\s", re.IGNORECASE)
-_FEET_INCHES = re.compile(
+_RANGE = lazily(rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N})(?![\d/])", re.IGNORECASE)
+_SAME_AGAIN = lazily(r"\s?\(\s?(?P<paren>\d{1,3})\s?\)")
+_TO = lazily(r"\s(?:to|-)\s", re.IGNORECASE)
+_FEET_INCHES = lazily(
     rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
     rf"(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)",
     re.IGNORECASE,
 )
-_SLOPE = re.compile(
+_SLOPE = lazily(
     rf"(?P<rise>{_N})(?::|\s?(?:on|in|to)\s?)12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
     re.IGNORECASE,
 )
-_RISE = re.compile(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
-_RATIO = re.compile(
+_RISE = lazily(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
+_RATIO = lazily(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
     r"|span\s(?:length\s)?(?:divided\sby|over)\s(?P<m>\d{2,4})\b",
     re.IGNORECASE,
 )
-_SCREW = re.compile(
+_SCREW = lazily(
     r"(?:\#|No\.?\s?|Number\s)\s?(?P<n>\d{1,2})(?:-\d{1,2})?\b(?![.\d/]|-\d|\s?(?:/|per)\s)|(?P<d>[1357]/\d{1,2})-\d{2}\b(?!\s?\")",
     re.IGNORECASE,
 )
-_FACTOR = re.compile(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2)", re.IGNORECASE)
-_SECOND = re.compile(
+_FACTOR = lazily(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2)", re.IGNORECASE)
+_SECOND = lazily(
     rf"(?:\s(?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})",
     re.IGNORECASE,
 )
-_TAIL = re.compile(
+_TAIL = lazily(
     r"(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*\s?[)\]]?", re.IGNORECASE
 )
-_PAREN = re.compile(rf"\((?P<n>{_N})\)(?!\s?(?:years?|months?|days?))")
+_PAREN = lazily(rf"\((?P<n>{_N})\)(?!\s?(?:years?|months?|days?))")
 
 STARTS = frozenset([*_WORDS, "minus", "negative", "plus", "no", "number", "l", "span"])
 """Words at which a quantity may start."""
@@ -161,8 +163,8 @@ def kind_of_unit(unit: str) -> str:
     return _KINDS[int((match.lastgroup or "u0")[1:])] if match else ""
 
 
-_BEFORE_GIVEN = re.compile(r"\(\s?(?:in\s)?|\bin\s|,\s|\s-\s", re.IGNORECASE)
-_AFTER_GIVEN = re.compile(r"\s*(?:[),;:]|$|,?\s*(?:at|for|allowable|ultimate|ASD|and)\b)", re.IGNORECASE)
+_BEFORE_GIVEN = lazily(r"\(\s?(?:in\s)?|\bin\s|,\s|\s-\s", re.IGNORECASE)
+_AFTER_GIVEN = lazily(r"\s*(?:[),;:]|$|,?\s*(?:at|for|allowable|ultimate|ASD|and)\b)", re.IGNORECASE)
 
 
 def unit_given(words: str) -> str:

@@ -6,13 +6,14 @@ import re
 from typing import TYPE_CHECKING
 
 from cleatmark.docxfile.package import W
+from cleatmark.spec.lazy import lazily
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
 _OPENING = r"[\s\[<({/*]*"
 _READER = r"(?:SPEC(?:IFICATION)?S?[\s-]*WRITERS?|SPECIFIERS?|DESIGNERS?|EDITORS?|ARCHITECTS?|A/?E)"
-_NAMED = re.compile(
+_NAMED = lazily(
     rf"{_OPENING}(?:(?:NOTES?|INSTRUCTIONS?|GUIDANCE)\s+TO\s+(?:THE\s+)?{_READER}\b"
     r"|(?:SPEC(?:IFICATION)?S?(?:[\s-]*WRITER)?(?:['’]?S)?|SPECIFIER(?:['’]?S['’]?)?|SPECIFYING|EDITING|DRAFTING|GUIDE"
     r"|EDITOR(?:['’]?S|IAL)?|DESIGNER(?:['’]?S)?)\s+(?:NOTES?|INSTRUCTIONS?|GUIDANCE)\s*(?:[:.–—-]|\d|$)"
@@ -21,8 +22,8 @@ _NAMED = re.compile(
 )
 """A note that names its reader: "SPEC WRITER NOTE:", "Specifier:"."""
 
-_STARRED = re.compile(r"\s*\*\*\*[\s*]*NOTES?\s*:", re.I)
-_PLAIN_NOTE = re.compile(rf"{_OPENING}NOTES?\b", re.I)
+_STARRED = lazily(r"\s*\*\*\*[\s*]*NOTES?\s*:", re.I)
+_PLAIN_NOTE = lazily(rf"{_OPENING}NOTES?\b", re.I)
 _VERBS = r"Retain|Delete|Keep|Select|Choose|Edit|Revise|Insert|Omit|Remove|Modify|Include|Use|Adjust"
 _NOUNS = (
     r"(?:sub-?)?paragraphs?|(?:sub-?)?articles?|sentences?|options?|bracketed|clauses?|choices?"
@@ -32,12 +33,12 @@ _TURN = (
     r"below|above|following|that\s+follows?|if|when|where|unless|to\s+suit|for\s+each|in\s+brackets"
     r"|(?:as|not)\s+(?:needed|required|applicable|used)"
 )
-_EDITING = re.compile(
+_EDITING = lazily(
     rf"{_OPENING}(?:{_VERBS})\b(?=.{{0,200}}\b(?:{_NOUNS})\b)(?=.{{0,300}}\b(?:{_TURN})\b)", re.I | re.S
 )
 """Advice on how to edit the master, plain without any look: "Retain one of two paragraphs below"."""
 
-_ADVICE = re.compile(
+_ADVICE = lazily(
     rf"{_OPENING}(?:(?:{_VERBS}|Coordinate|Verify|Consult|See|Specify|If|When|Where)\b(?=.{{0,300}}\b(?:{_NOUNS}|{_TURN}|one"
     r"|either|both|project|Owner|editing)\b)|This\s+(?:section|article|(?:sub)?paragraph)\b)",
     re.I | re.S,

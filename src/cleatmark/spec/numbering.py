@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from cleatmark.docxfile.package import W
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.numerals import numeral
 from cleatmark.spec.styles import Style, Styles, number, on, twips
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 LEVELS = 9
 _LONGEST_CHAIN = 16
-_REFERENCE = re.compile(r"%([1-9])")
+_REFERENCE = lazily(r"%([1-9])")
 
 
 class Level(Struct, frozen=True, gc=False):

@@ -11,16 +11,17 @@ from cleatmark.spec.blocks import Block, Grid, Paragraph
 from cleatmark.spec.clauses import Clause, Span, Table
 from cleatmark.spec.fitting import fitted
 from cleatmark.spec.labels import Label, automatic, typed
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.levels import Levels, Open
 from cleatmark.spec.notes import is_note, is_row_of_asterisks, opens_note
 
-NOT_USED = re.compile(
+NOT_USED = lazily(
     r"[\[(]*\s*(?:(?:sub)?paragraph\s+|article\s+|section\s+)?(?:not\s+used|reserved|deleted|omitted|void"
     r"|not\s+applicable|intentionally\s+(?:left\s+blank|omitted|deleted))\s*[\])]*\s*\.?\s*\Z",
     re.I,
 )
-END = re.compile(r"[\s*-]*END\s+OF\s+(?:THE\s+)?SECTION\b", re.I)
-_CAPTION = re.compile(r"table\s+(?:no\.?\s*)?(?:\d|[A-Z]\b|[IVX]+\b)", re.I)
+END = lazily(r"[\s*-]*END\s+OF\s+(?:THE\s+)?SECTION\b", re.I)
+_CAPTION = lazily(r"table\s+(?:no\.?\s*)?(?:\d|[A-Z]\b|[IVX]+\b)", re.I)
 _CONNECTIVES = frozenset(("OR", "AND", "-OR-", "--OR--", "AND/OR", "EITHER"))
 _LONGEST_NOTE = 40
 

@@ -22,6 +22,7 @@ from msgspec import Struct
 
 from cleatmark.spec import measures, slots, zones
 from cleatmark.spec.designations import STARTS as STANDARD_STARTS
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import DEFER_STARTS, lex, stem
 from cleatmark.spec.lines import ZONE, Line, atom
 from cleatmark.spec.wording import plain, word_set
@@ -33,11 +34,11 @@ MOST = 100
 """Values of one phrase in one sentence. No sentence of a specification has so many."""
 
 _GAP_SIGN, _SLOT_SIGN = "\ue000", "\ue001"
-_SIGNS = re.compile(r"[()|\ue000]|\ue001.")
-_SLOT = re.compile(r"\{\s*([a-z][a-z_ ]*?)\s*(?::\s*([^}]*?)\s*)?\}")
+_SIGNS = lazily(r"[()|\ue000]|\ue001.")
+_SLOT = lazily(r"\{\s*([a-z][a-z_ ]*?)\s*(?::\s*([^}]*?)\s*)?\}")
 _COMMON = word_set("panel metal roof system wind steel sheet clip standard class")
 _SPECIAL = STANDARD_STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS | {"and", "i", "o"}
-_WORDS_ONLY = re.compile(r"[a-z]+(?:[ -][a-z]+)*")
+_WORDS_ONLY = lazily(r"[a-z]+(?:[ -][a-z]+)*")
 
 
 class PhraseError(ValueError):

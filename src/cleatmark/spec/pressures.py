@@ -8,10 +8,11 @@ from msgspec.structs import replace
 
 from cleatmark.spec import sense, values
 from cleatmark.spec.found import Found
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.sentences import Sentence
 from cleatmark.spec.wording import word_set
 
-_SIGNED = re.compile(r"[-+±(]|minus\b|negative\b|plus\b", re.IGNORECASE)
+_SIGNED = lazily(r"[-+±(]|minus\b|negative\b|plus\b", re.IGNORECASE)
 _WAYS: dict[str, tuple[str, ...]] = {
     "-": ("up",), "(": ("up",), "minus": ("up",), "negative": ("up",), "+": ("down",), "plus": ("down",),
     "±": ("down", "up"),

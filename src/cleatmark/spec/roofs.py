@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import re
 
-METAL_ROOF = re.compile(
+from cleatmark.spec.lazy import lazily
+
+METAL_ROOF = lazily(
     r"\b(?:standing[\s-]+seam|(?:metal|steel|alumin(?:i)?um|copper|zinc|batten[\s-]+seam|flat[\s-]+seam|structural"
     r"|formed|sheet[\s-]+metal)\s+(?:and\s+\w+\s+)?roof(?:s|ing)?(?!\s+(?:deck|hatch|drain|access|insul|edge|curb))"
     r"|(?:metal|steel|alumin(?:i)?um|formed)\s+(?:wall\s+and\s+)?roof(?:\s+and\s+wall)?\s+panels?"
     r"|roof(?:\s+and\s+wall)?\s+panels?|roof(?:ing)?\s+and\s+siding\s+panels?)\b",
     re.I,
 )
-OTHER = re.compile(
+OTHER = lazily(
     r"\b(?:wall\s+panels?|curtain\s*walls?|siding|membranes?|bitumin|shingles?|tiles?|TPO|EPDM|PVC|KEE|thermoplastic"
     r"|built-up|flashing|gutters?|soffits?|deck(?:ing)?|insulation|accessories|translucent|skylights?)\b",
     re.I,
 )
-_NEVER = re.compile(
+_NEVER = lazily(
     r"\b(?:membranes?|bitumin\w*|shingles?|tiles?|TPO|EPDM|PVC|KEE|thermoplastic|built-up|curtain\s*walls?|deck(?:ing)?"
     r"|insulation|accessories|translucent|skylights?)\b",
     re.I,

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from cleatmark.docxfile.package import MC, M, W
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.styles import Style, Styles, on
 from cleatmark.spec.words import FIELD, INSERTED, STRUCK, symbol
 
@@ -33,7 +34,7 @@ _BOX, _CHOICE, _FALLBACK, _ALTERNATE = (
     MC + "AlternateContent",
 )
 _VANISH, _STRIKES, _CHARACTER_STYLE = W + "vanish", (W + "strike", W + "dstrike"), W + "rStyle"
-_PRINT_DATE = re.compile(r"\s*(?:DATE|TIME|PRINTDATE|SAVEDATE|CREATEDATE|EDITTIME)\b", re.I)
+_PRINT_DATE = lazily(r"\s*(?:DATE|TIME|PRINTDATE|SAVEDATE|CREATEDATE|EDITTIME)\b", re.I)
 
 
 class Runs:

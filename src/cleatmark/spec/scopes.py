@@ -7,26 +7,28 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-_BID = re.compile(
+from cleatmark.spec.lazy import lazily
+
+_BID = lazily(
     r"\b(?P<base>base\s+bid)\b|\b(?:(?:add(?:itive)?|deduct(?:ive)?)[- ]+)?(?:bid\s+)?alt(?:ernate[sd]?\b|\.|\b)"
     r"(?:\s+bid)?(?:\s+(?:no\.?|number|item))?\s*\#?\s*(?P<alternate>\d{1,2}|[A-Z])\b(?![a-z])",
     re.IGNORECASE,
 )
-_ROOF = re.compile(
+_ROOF = lazily(
     r"\b(?P<name>(?:[Rr]oof(?:ing)?|ROOF(?:ING)?)\s+(?:[Tt]ype|TYPE|[Aa]rea|AREA|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)s?"
     r"|(?:[Pp]anel|PANEL|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)\s+(?:[Tt]ype|TYPE)|(?:[Bb]uilding|BUILDING|BLDG\.?|Bldg\.?)"
     r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)(?=\s+(?:[A-Z]\b(?![a-z'.&])|\d\b)))"
     r"(?:\s+(?:[Nn]o\.?|[Nn]umber))?[\s:]+\"?(?P<id>[A-Z]{1,4}-?\d{1,3}[A-Z]?|\d{1,2}[A-Z]?|[A-Z])\b(?![a-z.]\w)\"?"
 )
-_NAMED_ROOF = re.compile(
+_NAMED_ROOF = lazily(
     r"^\W*(?:at\s|for\s|on\s)?(?:the\s)?(?P<name>(?:[A-Za-z][\w-]*\s){1,3}(?:[Rr]oofs?|ROOFS?|[Cc]anop(?:y|ies)|[Bb]uilding|BUILDING|[Ww]ing))\s*[:(]"
 )
-_PLAIN_ROOFS = re.compile(
+_PLAIN_ROOFS = lazily(
     r"\b(?:metal|panel|standing|seam|field of|sheet|steel|design|low|steep|the)\b", re.IGNORECASE
 )
 
 
-_BIDDING = re.compile(r"\balt|\bbid\b", re.IGNORECASE)
+_BIDDING = lazily(r"\balt|\bbid\b", re.IGNORECASE)
 
 
 class Scope(Struct, frozen=True):

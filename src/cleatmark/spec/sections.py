@@ -9,17 +9,18 @@ from msgspec import Struct
 
 from cleatmark.spec.blocks import Block, Grid, Paragraph
 from cleatmark.spec.labels import as_roman, automatic, typed
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.outline import END
 
 _NUMBER = r"(\d{2}[ .-]?\d{2}[ .-]?\d{2}(?:\.\d{2})?(?: \d{2})?|\d{5})(?![\d/])"
-_LINE = re.compile(
+_LINE = lazily(
     rf"(SECTION|DOCUMENT)\s+(?:(?:NO\.?|NUMBER)\s*)?[#:]?\s*{_NUMBER}\s*(?:[-–—:|]\s*)*(.*)\Z", re.I
 )
-_BARE = re.compile(rf"{_NUMBER}\s*(?:[-–—:|]\s*)*(.*)\Z")
-_TITLED = re.compile(
+_BARE = lazily(rf"{_NUMBER}\s*(?:[-–—:|]\s*)*(.*)\Z")
+_TITLED = lazily(
     rf"(.{{3,80}}?)\s*(?:[-–—:|]\s*)?(?:SECTION\s+)?{_NUMBER}(?:\s*[-–—]\s*\d{{1,3}})?\s*\Z", re.I
 )
-_PAGE = re.compile(r"(?:\t|\.{3,})\s*\d{1,4}\s*\Z")
+_PAGE = lazily(r"(?:\t|\.{3,})\s*\d{1,4}\s*\Z")
 _FIRST = frozenset(("1.01", "1.1", "1.0", "1.00"))
 _BEGINNINGS = frozenset(("GENERAL", "SUMMARY", "SCOPE", "DESCRIPTION", "SECTION INCLUDES", "REFERENCES"))
 _FURTHEST, _TITLE_LINES = 60, 3

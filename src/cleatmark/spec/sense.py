@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.lines import Line
 
@@ -24,14 +25,14 @@ _HIGH = (
     r"(?:limited|limit) to|no farther apart than|"
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"
 )
-_BOUND_BEFORE = re.compile(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
-_NOT_ASKED = re.compile(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
-_NOT_ENOUGH = re.compile(
+_BOUND_BEFORE = lazily(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
+_NOT_ASKED = lazily(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
+_NOT_ENOUGH = lazily(
     r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
     r"substitute|"
     r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)"
 )
-_BOUND_AFTER = re.compile(
+_BOUND_AFTER = lazily(
     r"^(?: ,)?(?: (?:oc|thick|wide|high|deep|nominal|in|thickness|coverage|psf|apart|on center|each|gauge|clear|yield|"
     r"strength|uncoated|base metal|spacing|rating|rated|year|metal|steel|"
     r"aluminum|sheet|class|of|width|height|uplift)){0,4}?"
@@ -39,8 +40,8 @@ _BOUND_AFTER = re.compile(
     r"(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
     r"|(?P<high>maximum|max|or (?:less|fewer|closer|lower|tighter|narrower|smaller)))(?!\S)(?! <)"
 )
-_BARE_HIGH = re.compile(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
-_BARE_LOW = re.compile(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
+_BARE_HIGH = lazily(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
+_BARE_LOW = lazily(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
 _REFUSED = (
     r"(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
     r"(?:acceptable|accepted|permitted|allowed|used|considered|approved|allowable|substituted|an acceptable|installed|"
@@ -48,54 +49,54 @@ _REFUSED = (
     r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected)|prohibited|unacceptable|"
     r"in no case|(?:is|are) disallowed"
 )
-_REFUSED_AFTER = re.compile(rf"(?<!\S)(?:{_REFUSED})(?!\S)")
-_REFUSED_BEFORE = re.compile(
+_REFUSED_AFTER = lazily(rf"(?<!\S)(?:{_REFUSED})(?!\S)")
+_REFUSED_BEFORE = lazily(
     r"(?<!\S)(?:do not (?:use|provide|install|furnish|substitute|allow|accept|submit|propose|permit)|"
     r"(?:shall|will|must|may) not (?:use|be|have|include|contain|consist of|accept)|not permitted|not acceptable|"
     r"unacceptable|"
     r"prohibited|not be accepted|other than|except(?: for)?|excluding|not allowed)(?!\S)"
 )
-_REPLACED = re.compile(
+_REPLACED = lazily(
     r"(?<!\S)(?:instead of|in lieu of|in place of|rather than)(?: (?!provide|furnish|use|install|with|,)\S+){0,3}$"
 )
-_AS_THAT = re.compile(r"(?<!\S)not be (?:accepted|considered|acceptable|used) (?:as|for|in)(?: \S+){0,3}$")
-_NO_BEFORE = re.compile(r"(?<!\S)(?:no|not|nor)(?! (?:\S+ )?(?:less|more|fewer|\w+er) than)(?: \S+){0,2}$")
-_ACTS = re.compile(
+_AS_THAT = lazily(r"(?<!\S)not be (?:accepted|considered|acceptable|used) (?:as|for|in)(?: \S+){0,3}$")
+_NO_BEFORE = lazily(r"(?<!\S)(?:no|not|nor)(?! (?:\S+ )?(?:less|more|fewer|\w+er) than)(?: \S+){0,2}$")
+_ACTS = lazily(
     r"(?<!\S)(?:provide|furnish|use(?! of)|install|shall|must|is|are|form|formed|fabricate|comply|have|will|"
     r"require)(?!\S)"
 )
-_MODAL = re.compile(
+_MODAL = lazily(
     r"(?<!\S)(?<!as )(?:may(?! require| result| affect| occur)|should|(?:is|are) recommended|recommended(?! by)|"
     r"optional|at (?:the )?(?:contractor|manufacturer|installer|architect)(?: s)? option|"
     r"(?:is|are|be|also|will be) (?:acceptable(?! to)|permitted|allowed|considered|permissible)|acceptable alternate|"
     r"acceptable alternative|for information|preferred|desired)(?!\S)"
 )
-_SHALL = re.compile(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(?!\S)")
-_CONDITION = re.compile(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
+_SHALL = lazily(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(?!\S)")
+_CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
 _VERBS = tuple(
-    (name, re.compile(rf"(?<!\S)(?:{words})(?!\S)"))
+    (name, lazily(rf"(?<!\S)(?:{words})(?!\S)"))
     for name, words in (
         ("tested", "tested|testing|test|determined|test report|evaluated"),
         ("listed", "listed|listing|labeled|label|labelled|classified|classification|directory"),
         ("approved", "approved|approval|notice of acceptance|noa|evaluation"),
     )
 )
-_LEVEL = re.compile(
+_LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
     r"working stress|nominal wind pressure)|(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
     r"(?<=load )strength|ultimate|factored|"
     r"load and resistance factor|strength pressure))(?!\S)"
 )
-_SPEED = re.compile(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
+_SPEED = lazily(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
 _DOWN = r"inward(?:ly)?|positive|downward|pushing|toward"
 _UP = r"outward(?:ly)?|negative|uplift|suction|upward|away"
-_BOTH = re.compile(
+_BOTH = lazily(
     rf"(?<!\S)(?:(?:{_DOWN}) (?:and|or|and/or)(?: \S+)? (?:{_UP})|(?:{_UP}) (?:and|or|and/or)(?: \S+)? (?:{_DOWN})|"
     r"(?:either|both) directions?|plus or minus|inward outward|positive negative)(?!\S)"
 )
-_DIRECTION = re.compile(rf"(?<!\S)(?:(?P<down>{_DOWN})|(?P<up>{_UP}))(?!\S)")
+_DIRECTION = lazily(rf"(?<!\S)(?:(?P<down>{_DOWN})|(?P<up>{_UP}))(?!\S)")
 _BASIS = tuple(
-    (name, re.compile(rf"(?<!\S)(?:{words})(?!\S)"))
+    (name, lazily(rf"(?<!\S)(?:{words})(?!\S)"))
     for name, words in (
         (
             "minimum base metal",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
@@ -11,6 +10,7 @@ from msgspec import Struct
 from cleatmark.spec import measures
 from cleatmark.spec.clauses import Clause, Section
 from cleatmark.spec.context import Heading, article_kinds, heading, said_kinds, title_of
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme, lex, with_unit
 from cleatmark.spec.lines import Line, line_of
 from cleatmark.spec.marks import Mark, find_marks
@@ -71,7 +71,7 @@ class Leads:
         return self._text
 
 
-_NUMBER = re.compile(r"\d")
+_NUMBER = lazily(r"\d")
 _ITEM, _LEAD, _BARE = 16, 45, 6
 """Words: at most in an item that is read with what leads to it; in the words that lead; in an item that is read
 with its article's title alone."""

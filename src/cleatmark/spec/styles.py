@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, TypeVar
 from msgspec import Struct
 
 from cleatmark.docxfile.package import W
+from cleatmark.spec.lazy import lazily
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_NOTE_STYLE = re.compile(
+_NOTE_STYLE = lazily(
     r"spec(?:ifier|ification)?s?'?[ _-]*(?:writer'?s?)?[ _-]*notes?\b|specnote|\bcmt\b"
     r"|(?:editor|guide|designer|author|hidden|instruction)[a-z']*[ _-]*(?:notes?|text)?$",
     re.I,

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from cleatmark.spec.lazy import lazily
+
 
 def word_set(text: str) -> frozenset[str]:
     """The words of a text as a set."""
@@ -23,15 +25,15 @@ _PLAIN = str.maketrans(
     }
 )  # fmt: skip
 
-_END = re.compile(r'[.!?][)\]"\']*\s+(?=["\'(\[<]*[A-Z\[])')
+_END = lazily(r'[.!?][)\]"\']*\s+(?=["\'(\[<]*[A-Z\[])')
 _NEVER_LAST = word_set(
     "no nos sq lb lbs lbf min max approx nom exp cat "
     " e.g i.e vs u.l fig sec par art div dia thk spec st mt dr mr ms ref "
     "ext int galv alum temp dept dwg"
 )
 _UNIT_LAST = word_set("in ft ga oz o.c psf mil yr yrs mo hr")
-_LAST_WORD = re.compile(r"([A-Za-z][A-Za-z.]*)$")
-_AFTER_UNIT = re.compile(r"(?:O\.?C\.?\b|[a-z])")
+_LAST_WORD = lazily(r"([A-Za-z][A-Za-z.]*)$")
+_AFTER_UNIT = lazily(r"(?:O\.?C\.?\b|[a-z])")
 
 
 def plain(text: str) -> str:
