@@ -16,7 +16,14 @@ from cleatmark.language.program import CompiledShown, Program, Rule
 from cleatmark.language.world import Frame, Item, World
 from cleatmark.units import Quantity
 
-NAMES = {"run": "tested report", "report": "tested report", "document": "paper"}
+NAMES = {
+    "run": "tested report or approval",
+    "report": "tested report",
+    "own_listing": "listing in the maker's own name",
+    "approval": "insurer approval",
+    "certificate": "approval or evaluation",
+    "fire_paper": "fire listing or fire test report",
+}
 VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
 
 
@@ -335,7 +342,7 @@ def _no_paper(shown: CompiledShown) -> Missing:
     kind = NAMES.get(shown.kind, shown.kind.replace("_", " "))
     article = "an" if kind[0] in "aeiou" else "a"
     return Missing(
-        shown.kind, f"{article} {kind} that covers the proposed assembly", "not submitted", "maker"
+        shown.kind, f"{article} {kind} that covers the assembly proposed", "not submitted", "maker"
     )
 
 

@@ -18,6 +18,7 @@ ADDRESSEES = (
     "contractor",
     "owner",
 )
+STATED = ("spec.", "job.", "proposed.")
 TRADES = {"deck": "deck trade", "carpenter": "contractor", "roofer": "contractor", "insulation": "contractor"}
 
 
@@ -64,12 +65,11 @@ def requests(findings: Iterable[Finding], evidence: Iterable[Evidence]) -> tuple
 
     for finding in findings:
         if finding.verdict == "not shown":
-            if finding.remedy and finding.ask:
+            asked_for = [(item, question) for item in finding.missing if (question := question_for(item))]
+            if finding.remedy and finding.ask and not _asks_all(asked_for, finding.missing):
                 put(finding.ask, finding.remedy, finding.rule)
-            for item in finding.missing:
-                question = question_for(item)
-                if question:
-                    put(item.ask or finding.ask, question, finding.rule)
+            for item, question in asked_for:
+                put(item.ask or finding.ask, question, finding.rule)
     for document in evidence:
         for condition in document.conditions:
             if condition.state != "on contract documents":
@@ -77,9 +77,19 @@ def requests(findings: Iterable[Finding], evidence: Iterable[Evidence]) -> tuple
                 put(to, condition_question(document.id, condition.text, condition.state, condition.where), "")
     order = {name: index for index, name in enumerate(ADDRESSEES)}
     return tuple(
-        Request(to, tuple(questions), tuple(dict.fromkeys(r for rules in questions.values() for r in rules)))
+        Request(
+            to,
+            tuple(questions),
+            tuple(dict.fromkeys(rule for rules in questions.values() for rule in rules)),
+            tuple(map(tuple, questions.values())),
+        )
         for to, questions in sorted(asked.items(), key=lambda item: order.get(item[0], 99))
     )
+
+
+def _asks_all(asked_for: list[tuple[Missing, str]], missing: tuple[Missing, ...]) -> bool:
+    """Whether the questions ask for all that is missing of job, specification and proposal: no remedy adds to them."""
+    return len(asked_for) == len(missing) > 0 and all(item.path.startswith(STATED) for item in missing)
 
 
 def question_for(item: Missing) -> str:
@@ -91,11 +101,13 @@ def question_for(item: Missing) -> str:
     where = f" ({item.citations[0].where})" if item.citations else ""
     if item.path.startswith("spec."):
         return f"{item.title}: the specification leaves it open{where}: {item.reason}. What is required?"
+    if item.path.startswith("job."):
+        return f"{item.title}: {item.reason}{where}. What is it on this job?"
     if item.path.startswith("tested."):
-        return f"{item.title} of the specimen: {item.reason}{where}. Please state it."
+        return f"{item.title} of the specimen: {item.reason}{where}. What was tested, and on which page does it stand?"
     if item.path.startswith("proposed."):
-        return f"{item.title} of the assembly proposed: {item.reason}{where}. Please state it."
-    return f"{item.title}: {item.reason}{where}. Please state it."
+        return f"{item.title} of the assembly proposed: {item.reason}{where}. What is proposed?"
+    return f"{item.title}: {item.reason}{where}. Please state it, and send the page that shows it."
 
 
 def condition_question(document: str, text: str, state: str, where: str) -> str:
@@ -105,5 +117,8 @@ def condition_question(document: str, text: str, state: str, where: str) -> str:
     if state == "contradicted":
         return f'{document} holds only if: "{text}". The contract documents show otherwise{by}. Will it be built so?'
     if state == "claimed only":
-        return f'{document} holds only if: "{text}". It is claimed{by}, and stands on no contract document. Confirm it.'
-    return f'{document} holds only if: "{text}". Confirm that it will be built, and where it is shown.'
+        return (
+            f'{document} holds only if: "{text}". It is claimed{by}, and no contract document shows it. '
+            "On which drawing does it stand?"
+        )
+    return f'{document} holds only if: "{text}". Will it be built so, and on which drawing is it shown?'

@@ -118,9 +118,9 @@ def reason(findings: Iterable[Finding], bases: tuple[str, ...], verdict: str) ->
     if verdict not in ("deviates", "not shown"):
         return ""
     deciding = [remedy.lower_first(f.title) for f in findings if f.basis in bases and f.verdict == verdict]
-    words = "deviates in" if verdict == "deviates" else "not shown"
+    words = "Deviations" if verdict == "deviates" else "Still to be shown"
     listed = ", ".join(deciding[:6]) + (f" and {len(deciding) - 6} more" if len(deciding) > 6 else "")
-    return f"{words}: {listed}."[:1].upper() + f"{words}: {listed}."[1:]
+    return f"{words}: {listed}."
 
 
 def disposition(program: Program, world: World, findings: Iterable[Finding]) -> str:
