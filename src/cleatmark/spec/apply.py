@@ -12,12 +12,13 @@ from msgspec.structs import replace
 from cleatmark.facts import Stated
 from cleatmark.fields import Field, FieldBook
 from cleatmark.problems import Place, Problem
-from cleatmark.spec import conflicts, flags, merging, references
+from cleatmark.spec import alternatives, conflicts, flags, merging, references
 from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.spec.context import KINDS
 from cleatmark.spec.find import find
 from cleatmark.spec.found import Found, citation_of
 from cleatmark.spec.grids import table_sentences
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.matching import Compiled, applies, matches
 from cleatmark.spec.nearness import Nearness
 from cleatmark.spec.pattern import Phrase, PhraseError
@@ -25,7 +26,7 @@ from cleatmark.spec.reading import Extraction, FlaggedClause, Reading
 from cleatmark.spec.sentences import Leads, Sentence, sentences_of
 from cleatmark.units import Quantity
 
-_SAYS_SOMETHING = re.compile(r"\d|:|\.\s*$|\[|//|_{2}|<|\b(?:shall|provide|not|no|only)\b", re.IGNORECASE)
+_SAYS_SOMETHING = lazily(r"\d|:|\.\s*$|\[|//|_{2}|<|\b(?:shall|provide|not|no|only)\b", re.IGNORECASE)
 _UNREAD = frozenset(["specifier note", "not used", "struck"])
 
 
@@ -152,7 +153,7 @@ def _section(
             cited = citation_of(spec, section, clause, quote)
             flagged.append(FlaggedClause(clause.address, "conflict", quote, item.detail, cited, "designer"))
     kept = [_stated(item, spec, mentions) for item in united]
-    told, at_odds = conflicts.flag_conflicts(kept)
+    told, at_odds = conflicts.flag_conflicts(kept, alternatives.choices(section.clauses))
     stated.extend(told)
     flagged.extend(at_odds)
 

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
 from itertools import combinations
 
 from msgspec.structs import replace
 
-from cleatmark.facts import Citation, Stated
-from cleatmark.spec import zones
+from cleatmark.facts import Citation, Stated, Value
+from cleatmark.spec import alternatives, zones
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.merging import comparable
 from cleatmark.spec.reading import FlaggedClause
 from cleatmark.spec.wording import word_set
-from cleatmark.units import Quantity, orderings
+from cleatmark.units import Quantity, orderings, thicknesses
 
 SINGLE = word_set(
     "uplift.class uplift.fm_rating uplift.pressure safety_factor wind.speed wind.exposure wind.risk_category "
@@ -28,12 +30,29 @@ _AT_ODDS = (
 )
 _STANDS_ASIDE = frozenset(["reference only", "optional", "prohibited", "obsolete standard"])
 _OF_A_METAL = frozenset(["panel.thickness", "panel.coating", "panel.yield_strength", "panel.finish"])
-_DEFECTS = re.compile(r"chalk|fad(?:e|ing)|colou?r|film|peel|crack|blister|perforat", re.IGNORECASE)
+_DEFECTS = lazily(r"chalk|fad(?:e|ing)|colou?r|film|peel|crack|blister|perforat", re.IGNORECASE)
 
 
-def flag_conflicts(stated: Sequence[Stated]) -> tuple[list[Stated], list[FlaggedClause]]:
+_WARRANTORS = (
+    ("manufacturer", lazily(r"manufacturer|maker|fabricator", re.IGNORECASE)),
+    ("contractor", lazily(r"contractor|installer|roofer|applicator", re.IGNORECASE)),
+)
+_LIMITS = lazily(
+    r"\b(?:where|wherever|when|if|unless|except|elsewhere|otherwise|provided that|thereafter|first|remaining|within|"
+    r"prorated|pro-rated|parts?|components?|repairs?|longer than|over \d)\b",
+    re.IGNORECASE,
+)
+"""Words that narrow what a sentence asks to a case of its own."""
+_SHEETS_APART = Fraction(5, 100)
+"""How far a printed decimal may lie from every figure of its gauge and still be the same sheet."""
+_METALS = ("steel", "aluminum", "stainless steel")
+
+
+def flag_conflicts(
+    stated: Sequence[Stated], chosen: alternatives.Choices | None = None
+) -> tuple[list[Stated], list[FlaggedClause]]:
     """Values that cannot all stand are flagged `conflict`, each with the other clauses told, unless the specification
-    says that the more stringent governs."""
+    says that the more stringent governs. `chosen`: the paragraphs of which one is to be chosen."""
     if any(one.subject == "precedence" and "stringent" in str(one.values) for one in stated):
         return list(stated), []
     metals = _metals(stated)
@@ -45,7 +64,7 @@ def flag_conflicts(stated: Sequence[Stated]) -> tuple[list[Stated], list[Flagged
     against: dict[int, list[int]] = {}
     for subject, alike in groups.items():
         for one, other in combinations(alike.values(), 2):
-            _set_against(subject, one, other, stated, metals, against)
+            _set_against(subject, one, other, stated, metals, chosen or {}, against)
     out = [
         replace(item, flags=(*item.flags, "conflict"))
         if index in against and "conflict" not in item.flags
@@ -63,6 +82,7 @@ def _set_against(
     other: Sequence[int],
     stated: Sequence[Stated],
     metals: Mapping[str, frozenset[str]],
+    chosen: alternatives.Choices,
     against: dict[int, list[int]],
 ) -> None:
     if not _conflict(subject, stated[one[0]], stated[other[0]], metals):
@@ -71,7 +91,13 @@ def _set_against(
         return
     for mine, theirs in ((one, other), (other, one)):
         for at in mine:
-            apart = [index for index in theirs[:5] if not _one_sentence(stated[at], stated[index])]
+            apart = [
+                index
+                for index in theirs[:5]
+                if not _one_sentence(stated[at], stated[index])
+                and not _narrowed(stated[at], stated[index])
+                and not alternatives.exclusive(stated[at].clause, stated[index].clause, chosen)
+            ]
             if apart:
                 against.setdefault(at, []).extend(apart)
 
@@ -107,6 +133,17 @@ def _one_sentence(one: Stated, other: Stated) -> bool:
     return one.clause == other.clause and one.quote == other.quote
 
 
+def _narrowed(one: Stated, other: Stated) -> bool:
+    """Whether one of two sentences speaks of a case of its own: within one paragraph, and of a warranty anywhere."""
+    if one.clause != other.clause and not one.subject.startswith("warranty."):
+        return False
+    return bool(_LIMITS.search(one.quote) or _LIMITS.search(other.quote))
+
+
+def _warrantors(item: Stated) -> frozenset[str]:
+    return frozenset(name for name, pattern in _WARRANTORS if pattern.search(item.quote))
+
+
 def _conflict(subject: str, one: Stated, other: Stated, metals: Mapping[str, frozenset[str]]) -> bool:
     if subject == "substitution":
         return frozenset((*one.values, *other.values)) in _AT_ODDS
@@ -117,6 +154,8 @@ def _conflict(subject: str, one: Stated, other: Stated, metals: Mapping[str, fro
             differs, one, other
         ):
             return False
+    if subject.startswith("warranty.") and _disjoint(_warrantors, one, other):
+        return False
     if isinstance(one.values[0], Quantity) and isinstance(other.values[0], Quantity):
         return _amounts_conflict(one, other)
     return {str(value).casefold() for value in one.values}.isdisjoint(
@@ -138,20 +177,36 @@ def _same_place(one: Stated, other: Stated) -> bool:
 
 
 def _amounts_conflict(one: Stated, other: Stated) -> bool:
-    a, b = one.values[0], other.values[0]
+    """Of choices, whether no value of the one can stand with any value of the other."""
+    return all(
+        _pair_conflicts(a, b, one.relation, other.relation) for a in one.values for b in other.values
+    )
+
+
+def _pair_conflicts(a: Value, b: Value, mine: str, theirs: str) -> bool:
     if not isinstance(a, Quantity) or not isinstance(b, Quantity):
         return False
     if a.kind == "pressure" and (a.value < 0) != (b.value < 0):
         return False
-    if len(one.values) > 1 or len(other.values) > 1:
-        return {comparable(v) for v in one.values}.isdisjoint(comparable(v) for v in other.values)
+    if _same_sheet(a, b):
+        return False
     try:
         order = orderings(a, b)
     except TypeError:
         return False
     if 0 in order:
         return False
-    return order <= _APART.get((one.relation, other.relation), frozenset([-1, 1]))
+    relations = tuple("equal" if relation == "one of" else relation for relation in (mine, theirs))
+    return order <= _APART.get((relations[0], relations[1]), frozenset([-1, 1]))
+
+
+def _same_sheet(a: Quantity, b: Quantity) -> bool:
+    """A gauge and a decimal, in inches or millimetres, that is printed for it on one basis or another."""
+    if (a.kind == "gauge") == (b.kind == "gauge"):
+        return False
+    gauge, decimal = (a, b) if a.kind == "gauge" else (b, a)
+    figures = [inches for metal in _METALS for inches in thicknesses(gauge, metal).values()]
+    return any(abs(decimal.value - inches) <= inches * _SHEETS_APART for inches in figures)
 
 
 _APART: Mapping[tuple[str, str], frozenset[int]] = {
@@ -165,8 +220,13 @@ _APART: Mapping[tuple[str, str], frozenset[int]] = {
 """Orderings of two values with which two relations cannot both hold; other pairs conflict where the values differ."""
 
 
+def place_of(other: Stated, item: Stated) -> str:
+    """Where another requirement stands, told beside `item`: its clause, unless that is the same one."""
+    return "another sentence of it" if other.clause == item.clause else other.clause
+
+
 def _told(item: Stated, others: Sequence[Stated]) -> FlaggedClause:
-    said = "; ".join(dict.fromkeys(f"{other.clause} says {other.text}" for other in others))
+    said = "; ".join(dict.fromkeys(f"{place_of(other, item)} says {other.text}" for other in others))
     cited = Citation("spec", item.citation.where, item.quote, item.citation.dated)
     return FlaggedClause(
         clause=item.clause,

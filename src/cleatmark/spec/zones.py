@@ -6,6 +6,7 @@ import re
 
 from msgspec import Struct
 
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.wording import word_set
 
 _ID = (
@@ -14,7 +15,7 @@ _ID = (
 )
 _LIST = rf"(?:(?:\s?,\s?(?:and\ |\&\ )?|\s(?:and|\&|or|through|thru|to)\s|\s?[/&]\s?)(?:zones?\ )?{_ID})*"
 _PLACE = (
-    r"(?:field|interior|cent(?:er|ral)|perimeters?|edges?|corners?|eaves?|rakes?|ridges?|hips?|overhangs?|"
+    r"(?:fields?|interiors?|cent(?:er|ral)|perimeters?|edges?|corners?|eaves?|rakes?|ridges?|hips?|overhangs?|"
     r"gable\ ends?)"
 )
 _TAIL = (
@@ -30,37 +31,37 @@ _NOT_PLACE = (
     r"of\ (?:the\ )?(?:panel|sheet|"
     r"deck|building)|surface|clip|member|framing|strips?\ (?:of|shall)|finish|to\ (?:ridge|eave)|touch|repair))"
 )
-_NUMBERED = re.compile(r"zones?(?:\ no\.?)?\s(?:\#\s?)?", re.IGNORECASE)
-_IDS = re.compile(f"{_ID}{_LIST}".replace("\\ ", " "), re.IGNORECASE)
-_PLACES = re.compile(f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE)
-_PLACED = re.compile(
+_NUMBERED = lazily(r"zones?(?:\ no\.?)?\s(?:\#\s?)?", re.IGNORECASE)
+_IDS = lazily(f"{_ID}{_LIST}".replace("\\ ", " "), re.IGNORECASE)
+_PLACES = lazily(f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE)
+_PLACED = lazily(
     f"(?:roof |typical |building )?{_PLACE}{_NOT_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE
 )
-_OTHER = re.compile(
+_OTHER = lazily(
     r"general (?:roof )?areas?|end zones?|edge strips?|edge zones?|end bays?|P\s?\(?[1-5]\)?(?![\w.-])",
     re.IGNORECASE,
 )
-_AND = re.compile(r"\s?(?:,|/|and|or|&)\s?", re.IGNORECASE)
-_OPEN, _CLOSE = re.compile(r"\s?\(\s?"), re.compile(r"\s?\)")
-_DASH = re.compile(r"\s-\s")
-_ENDS = re.compile(r"\s?(?:[:,;-]|$)")
-_COMMA = re.compile(r",?\ (?:at\ )?", re.IGNORECASE)
-_NEEDS_MORE = re.compile(r"(?:interior|cent(?:er|ral)|hips?|edges?|overhangs?|field)$", re.IGNORECASE)
-_LOOKS_LIKE_ZONE = re.compile(
+_AND = lazily(r"\s?(?:,|/|and|or|&)\s?", re.IGNORECASE)
+_OPEN, _CLOSE = lazily(r"\s?\(\s?"), lazily(r"\s?\)")
+_DASH = lazily(r"\s-\s")
+_ENDS = lazily(r"\s?(?:[:,;-]|$)")
+_COMMA = lazily(r",?\ (?:at\ )?", re.IGNORECASE)
+_NEEDS_MORE = lazily(r"(?:interior|cent(?:er|ral)|hips?|edges?|overhangs?|field)$", re.IGNORECASE)
+_LOOKS_LIKE_ZONE = lazily(
     r"\s?(?:[:;,|)&/.]|-\s|and\b|or\b|at\b|is\b|=|$|\d|[-(+]\d|uplift|wind|pressures?|suction|net|load|negative|positive|maximum|minimum|shall\s(?:be|not))",
     re.IGNORECASE,
 )
-_BEFORE_ZONE = re.compile(
+_BEFORE_ZONE = lazily(
     r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each|psf|Pa|kPa|inch|inches|in\.|o\.?c\.?|center|max\.?|"
     r"maximum|feet|ft\.?)\s|[0-9\x22'%]\s|[(:;,|/&-]\s?|^\s*)$",
     re.IGNORECASE,
 )
 STARTS = word_set(
-    "zone zones roof typical building field interior center central perimeter perimeters edge edges corner corners "
+    "zone zones roof typical building field fields interior interiors center central perimeter perimeters edge edges corner corners "
     "eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
 )
-_APART = re.compile(r"\s*(?:[,/&]|\band\b|\bor\b|\bzones?\b)\s*", re.IGNORECASE)
-_SPAN = re.compile(r"([1-5])\s(?:through|thru|to)\s([1-5])", re.IGNORECASE)
+_APART = lazily(r"\s*(?:[,/&]|\band\b|\bor\b|\bzones?\b)\s*", re.IGNORECASE)
+_SPAN = lazily(r"([1-5])\s(?:through|thru|to)\s([1-5])", re.IGNORECASE)
 
 
 class Zone(Struct, frozen=True, gc=False):
@@ -163,6 +164,9 @@ def each(written: str) -> tuple[str, ...]:
 def kin(zone: str) -> str:
     """What two names of one zone share: the number or the place, without "zone", "roof" and "area"."""
     low = zone.casefold().replace(" prime", "'")
+    if "overhang" in low:
+        number = re.search(r"[1-3]", low)
+        return f"{number[0] if number else ''}oh"
     if match := re.search(r"zones?\s(?:no\.?\s)?([1-5]'?\s?[enr]?(?:oh)?|[a-e]\b|p\(?\d\)?)", low):
         return match[1].replace(" ", "")
     if match := re.search(r"\bp\s?\(?([1-5])\)?", low):
