@@ -36,9 +36,14 @@ def _flagged(id: str, item: FlaggedClause, titles: dict[str, str]) -> Item:
         more["about"] = titles.get(item.stated.subject, item.stated.subject)
         more["value"] = item.stated.text
     if item.others:
-        more["others"] = "; ".join(dict.fromkeys(f"{one.clause} says {one.text}" for one in item.others))
+        more["others"] = "; ".join(dict.fromkeys(_said(one, item) for one in item.others))
     also = tuple(citation for one in item.others for citation in (one.citation, *one.also))
     return _item(id, item.clause, (item.flag,), item.quote, (item.citation, *also), more)
+
+
+def _said(one: Stated, item: FlaggedClause) -> str:
+    where = "another sentence of it" if one.clause == item.clause else one.clause
+    return f"{where} says {one.text}"
 
 
 def _stated(id: str, item: Stated, titles: dict[str, str]) -> Item:
