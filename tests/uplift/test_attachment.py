@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from cleatmark.uplift import runs as tested
 from cleatmark.uplift.attachment import Demand, Panel, attachment, buildable_spacings
@@ -54,21 +55,45 @@ def test_a_tighter_spacing_is_shown_by_a_wider_test() -> None:
     assert "wider" in found.steps[0]
 
 
-def test_interpolation_needs_leave_and_one_failure_mode() -> None:
-    """Between 90 at 12 in and 52.5 at 24 in: 77.5 at 16 in."""
-    plain = tested.shown_at([WIDE, CLOSE], 16)
-    allowed = tested.shown_at([WIDE, CLOSE], 16, interpolate=True)
-    other = tested.shown_at([WIDE, SEAM], 16, interpolate=True)
-    unknown = tested.shown_at([tested.TestedRun(24, 52.5), tested.TestedRun(12, 90)], 16, interpolate=True)
-    assert [item and item.allowable_psf for item in (plain, other, unknown)] == [52.5, 52.5, 52.5]
+LEAVE = "county, 4.1"
+
+
+def with_leave(run: tested.TestedRun) -> tested.TestedRun:
+    return replace(run, leave=LEAVE)
+
+
+def test_interpolation_needs_leave_for_both_runs_and_one_failure_mode() -> None:
+    """Between 90 at 12 in and 52.5 at 24 in: 90 - 37.5 x 4/12 = 77.5 at 16 in."""
+    bare = (tested.TestedRun(24, 52.5, leave=LEAVE), tested.TestedRun(12, 90, leave=LEAVE))
+    for pair in (
+        (WIDE, CLOSE),
+        (with_leave(WIDE), CLOSE),
+        (WIDE, with_leave(CLOSE)),
+        (with_leave(WIDE), with_leave(SEAM)),
+        bare,
+    ):
+        plain = tested.shown_at(pair, 16)
+        assert plain is not None
+        assert plain.allowable_psf == 52.5
+        assert not plain.interpolated
+    allowed = tested.shown_at([with_leave(WIDE), with_leave(CLOSE)], 16)
     assert allowed is not None
     assert allowed.allowable_psf == pytest.approx(77.5)
     assert allowed.interpolated
+    assert LEAVE in allowed.steps[0]
+
+
+def test_interpolation_never_reaches_beyond_what_was_tested() -> None:
+    pair = [with_leave(WIDE), with_leave(CLOSE)]
+    assert tested.shown_at(pair, 24.5) is None
+    tighter = tested.shown_at(pair, 8)
+    assert tighter is not None
+    assert (tighter.allowable_psf, tighter.interpolated) == (90, False)
 
 
 def test_interpolation_does_not_pass_over_a_run_between() -> None:
-    poor = tested.TestedRun(18, 55, "seam opened", "T-3", "1")
-    found = tested.shown_at([WIDE, CLOSE, poor], 16, interpolate=True)
+    poor = tested.TestedRun(18, 55, "seam opened", "T-3", "1", leave=LEAVE)
+    found = tested.shown_at([with_leave(WIDE), with_leave(CLOSE), poor], 16)
     assert found is not None
     assert found.allowable_psf == 55
 
@@ -103,8 +128,21 @@ def test_inward_capacity() -> None:
         return attachment(["1"], lambda zone, area: Demand(10.0, psf), PANEL, [run]).zones[0].inward
 
     assert inward(29.0, WIDE) == "holds"
-    assert inward(31.0, WIDE) == "does not hold"
     assert inward(29.0, CLOSE) == "not shown"
+
+
+def test_a_spacing_that_fails_inward_does_not_hold() -> None:
+    """At 24 in 30 psf inward are shown and 35 asked; the close run shows 50."""
+    close = replace(CLOSE, inward_psf=50)
+    (zone,) = attachment(["1"], lambda z, a: Demand(10.0, 35.0), PANEL, [WIDE, close]).zones
+    assert [(item.spacing_in, item.verdict, item.inward) for item in zone.tried] == [
+        (24, "does not hold", "does not hold"),
+        (12, "holds", "holds"),
+    ]
+    assert "Inward: demand 35.0 psf, allowable 50.0 psf, holds." in zone.message
+    (alone,) = attachment(["1"], lambda z, a: Demand(10.0, 35.0), PANEL, [WIDE]).zones
+    assert alone.verdict == "does not hold"
+    assert "Inward: demand 35.0 psf, allowable 30.0 psf, does not hold." in alone.message
 
 
 @given(
@@ -115,12 +153,12 @@ def test_inward_capacity() -> None:
 def test_what_is_chosen_was_tested_and_holds(
     demand: float, spacings: list[float], allowables: list[float]
 ) -> None:
-    rows = [
+    plain = [
         tested.TestedRun(spacing, allowable, "clip released")
         for spacing, allowable in zip(spacings, allowables, strict=False)
     ]
-    for interpolate in (False, True):
-        zone = attachment(["1"], lambda z, a: Demand(demand), PANEL, rows, interpolate=interpolate).zones[0]
+    for rows in (plain, [with_leave(run) for run in plain]):
+        zone = attachment(["1"], lambda z, a: Demand(demand), PANEL, rows, supports_in=7).zones[0]
         if zone.chosen is not None:
             assert zone.chosen.spacing_in <= max(spacings)
             assert zone.chosen.allowable_psf is not None

@@ -11,22 +11,24 @@ from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Fact, Stated
 from cleatmark.fields import FieldBook
-from cleatmark.job.model import Job, StatedPressures
+from cleatmark.job.model import Job
 from cleatmark.language.world import Item
 from cleatmark.problems import InputError
 from cleatmark.review.model import Advice, Plan
+from cleatmark.review.stated_zones import stated_zones
 from cleatmark.review.world import in_scope, text_of
 from cleatmark.submittal.model import Submittal
-from cleatmark.units import ALLOWABLE_FROM_STRENGTH, Quantity, show, to
+from cleatmark.units import Quantity, to
 from cleatmark.wind.advice import WindAdvice
+from cleatmark.wind.area import clip_area
 from cleatmark.wind.blocks import read_own
 from cleatmark.wind.curves import Block
+from cleatmark.wind.pressure import ZonePressure
 from cleatmark.wind.report import RoofWind, wind_report
-from cleatmark.zones import same_zone, zone_key
+from cleatmark.zones import same_zone
 
-PRESSURE = "uplift.pressure"
 LEAST_AREA = 10.0
-"""Sq ft; the figures are flat below it, but for a few curves that begin to fall later."""
+"""Sq ft at which a zone is told where the clip's own area is smaller: nearly all curves are flat below it."""
 
 
 class Demand(Struct, frozen=True, eq=False):
@@ -56,98 +58,6 @@ def demand(
     computed = tuple(zone for wind in winds for zone in computed_zones(job, wind, submittal))
     notices = tuple(dict.fromkeys(text for wind in winds for text in wind.notices))
     return Demand(computed, winds, "computed" if computed else "nothing", notices, advice)
-
-
-# Stated -----------------------------------------------------------------------------------------------------------
-
-
-def stated_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tuple[Item, ...]:
-    """The roof's zones with their governing uplift: the specification's pressures, or those the job file states.
-
-    Where one zone has pressures for several effective wind areas, the smallest area counts: a clip's own area is
-    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at allowable-stress level.
-    """
-    roof = text_of(submittal.facts.get("submittal.roof"))
-    found: dict[tuple[str, str], Item] = {}
-    for item in stated:
-        if item.subject == PRESSURE and item.values and not {"reference only", "optional"} & set(item.flags):
-            value = item.values[0]
-            if not isinstance(value, Quantity) or value.value >= 0:
-                continue
-            _keep(found, _from_spec(item, value))
-    if not found:
-        for pressures in job.pressures:
-            if not pressures.roof or not roof or pressures.roof == roof:
-                for zone, fact in pressures.uplift.items():
-                    own = _from_job(zone, fact, pressures)
-                    if own is not None:
-                        _keep(found, own)
-    return tuple(found.values())
-
-
-def _keep(found: dict[tuple[str, str], Item], zone: Item) -> None:
-    key = (text_of(zone.facts.get("zone.roof")), zone_key(zone.facts["zone.name"].text))
-    other = found.get(key)
-    if other is None or _area(zone) < _area(other):
-        found[key] = zone
-
-
-def _area(zone: Item) -> Fraction:
-    fact = zone.facts.get("zone.area")
-    return fact.value.value if fact is not None and isinstance(fact.value, Quantity) else Fraction(0)
-
-
-TO_ALLOWABLE = "0.6 W, ASCE 7, 2.4.1"
-
-
-def magnitude(fact: Fact, value: Quantity, level: str) -> Fact:
-    """An uplift as rules carry it: a positive magnitude at allowable-stress level. A strength-level pressure is
-    multiplied by 0.6 and says so; one whose level nobody states keeps none, and both readings are tried."""
-    positive = replace(value, value=abs(value.value), unit="psf", level=level, text="")
-    positive = replace(positive, text=show(positive))
-    if level != "strength":
-        return Fact("zone.required", positive, positive.text, fact.citations)
-    allowable = replace(positive, value=positive.value * ALLOWABLE_FROM_STRENGTH, level="allowable", text="")
-    allowable = replace(allowable, text=show(allowable))
-    working = f"0.6 x {positive.text} (strength level) = {allowable.text} (allowable-stress level)"
-    cited = (*fact.citations, Citation("computed", working, TO_ALLOWABLE))
-    return Fact("zone.required", allowable, allowable.text, cited)
-
-
-def zone_item(
-    name: str,
-    roof: str,
-    area: Quantity | None,
-    required: Fact,
-    citation: Citation,
-    value: Quantity,
-    level: str,
-) -> Item:
-    """A zone of the demand."""
-    facts = {
-        "zone.name": Fact("zone.name", name, name, (citation,)),
-        "zone.required": magnitude(required, value, level),
-    }
-    if roof:
-        facts["zone.roof"] = Fact("zone.roof", roof, roof, (citation,))
-    if area is not None:
-        facts["zone.area"] = Fact("zone.area", area, area.text, (citation,))
-    label = f"{roof}, {name}" if roof else name
-    return Item("zone", label, label, facts, citation)
-
-
-def _from_spec(item: Stated, value: Quantity) -> Item:
-    fact = Fact("zone.required", value, value.text, (item.citation, *item.also))
-    name = item.zone or "whole roof"
-    return zone_item(name, item.roof, item.area, fact, item.citation, value, value.level or item.level)
-
-
-def _from_job(zone: str, fact: Fact, pressures: StatedPressures) -> Item | None:
-    value = fact.value
-    if not isinstance(value, Quantity):
-        return None
-    level = value.level or pressures.level
-    return zone_item(zone, pressures.roof, pressures.area, fact, pressures.citation, value, level)
 
 
 # Computed ---------------------------------------------------------------------------------------------------------
@@ -196,9 +106,17 @@ def clip_area_sqft(submittal: Submittal, zone: str) -> float:
     if spacing is None or width is None:
         return LEAST_AREA
     a, b = spacing.value, width.value
-    if not isinstance(a, Quantity) or not isinstance(b, Quantity):
+    if not isinstance(a, Quantity) or not isinstance(b, Quantity) or a.value <= 0 or b.value <= 0:
         return LEAST_AREA
-    return max(LEAST_AREA, float(to(a, "ft") * to(b, "ft")))
+    return clip_area(float(to(a, "ft")), float(to(b, "ft"))).sqft
+
+
+def at_area(wind: RoofWind, zone: str, area: float) -> ZonePressure | None:
+    """A zone's pressure at an area, told at the least area where the coefficient is the same below it."""
+    own, least = wind.zone(zone, area), wind.zone(zone, LEAST_AREA)
+    if own is None or least is None or area >= LEAST_AREA:
+        return own
+    return least if (own.gcp, own.confidence) == (least.gcp, least.confidence) else own
 
 
 def computed_zones(job: Job, wind: RoofWind, submittal: Submittal) -> tuple[Item, ...]:
@@ -208,7 +126,7 @@ def computed_zones(job: Job, wind: RoofWind, submittal: Submittal) -> tuple[Item
     for row in wind.zones:
         name = f"Zone {row.zone}"
         area = clip_area_sqft(submittal, name)
-        found = row if wind.basis is None else wind.zone(row.zone, area) or row
+        found = row if wind.basis is None else at_area(wind, row.zone, area) or row
         where = f"{wind.standard}, {found.figure}, {name}"
         steps = tuple(str(step) for step in found.steps)
         citation = Citation("computed", where, steps[-1] if steps else found.refused)
@@ -303,6 +221,14 @@ def governing(wind: RoofWind, name: str, area: float) -> float | None:
     if not rows or any(row.refused or row.allowable_psf is None for row in rows):
         return None
     return max(abs(row.allowable_psf) for row in rows if row.allowable_psf is not None)
+
+
+def governing_inward(wind: RoofWind, name: str, area: float) -> float | None:
+    """The largest allowable-level inward pressure of the zones that answer to a name; None where one is refused."""
+    rows = [wind.zone(row.zone, area) or row for row in wind.zones if same_zone(f"Zone {row.zone}", name)]
+    found = [None if row.inward_refused else row.inward_allowable_psf for row in rows]
+    known = [value for value in found if value is not None]
+    return max(known) if known and len(known) == len(found) else None
 
 
 def likely_reason(stated: float, name: str, area: float, wind: RoofWind, job: Job, book: FieldBook) -> str:

@@ -156,7 +156,9 @@ class AttachmentRow(Struct, frozen=True):
 
     verdict       holds, does not hold, not shown
     inward        the inward capacity beside the demand: holds, does not hold, not shown
-    clip_load_lb  demand x width x spacing; screw_capacity_lb the advisory withdrawal of the clip's screws
+    inward_demand_psf, inward_allowable_psf, inward_document, inward_run  what that rests on, where it is known
+    clip_load_lb  demand x width x spacing; screw_capacity_lb what the clip's screws may carry, by `screw_kind`
+    screw_check   advisory: holds, exceeds, not shown; "" where the deck is of a kind that it is not for
     """
 
     zone: str
@@ -176,6 +178,12 @@ class AttachmentRow(Struct, frozen=True):
     screw_capacity_lb: float | None = None
     message: str = ""
     steps: tuple[str, ...] = ()
+    inward_demand_psf: float | None = None
+    inward_allowable_psf: float | None = None
+    inward_document: str = ""
+    inward_run: str = ""
+    screw_check: str = ""
+    screw_kind: str = ""
 
 
 class Attachment(Struct, frozen=True):

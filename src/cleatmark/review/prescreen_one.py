@@ -15,12 +15,13 @@ from cleatmark.language.program import Rule
 from cleatmark.language.world import Item, World
 from cleatmark.problems import InputError, Problem
 from cleatmark.review import causes, listing, remedy, tell, zones
-from cleatmark.review.demand import computed_zones, roof_winds, stated_zones
+from cleatmark.review.demand import computed_zones, roof_winds
 from cleatmark.review.engine import WORST
 from cleatmark.review.model import ZoneRow
 from cleatmark.review.prescreen_model import CHANGES, MEETS, UNREAD, Screened, SystemChange
 from cleatmark.review.prescreen_model import NOT as UNFIT
 from cleatmark.review.prescreen_setup import Setup, digest_of
+from cleatmark.review.stated_zones import stated_zones
 from cleatmark.review.world import build, in_scope
 from cleatmark.submittal.load import load_submittal
 from cleatmark.submittal.model import Submittal

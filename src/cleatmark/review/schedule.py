@@ -9,20 +9,27 @@ from msgspec.structs import replace
 from cleatmark.facts import Fact, Tri
 from cleatmark.language.judge import Outcome, first_frame
 from cleatmark.language.program import Program
-from cleatmark.language.world import Item, World
-from cleatmark.review.demand import Demand
+from cleatmark.language.world import Frame, Item, World
+from cleatmark.review.clip_screws import ScrewRow, screw_row
+from cleatmark.review.clip_screws import told as told_of_screws
+from cleatmark.review.demand import Demand, governing_inward
 from cleatmark.review.model import Attachment, AttachmentRow
 from cleatmark.review.remedy import Edit, changed
+from cleatmark.review.stated_zones import INWARD
+from cleatmark.review.world import text_of
 from cleatmark.review.zones import RULE
 from cleatmark.units import Quantity, to
 from cleatmark.uplift.attachment import Demand as Asked
 from cleatmark.uplift.attachment import Panel, Schedule, ZoneAttachment, ZoneDemand, attachment
 from cleatmark.uplift.runs import TestedRun
-from cleatmark.uplift.screws import SPECIFIC_GRAVITY, ClipCheck, clip_check, withdrawal
 from cleatmark.zones import same_zone
 
 SPACING = "proposed.clip.spacing"
-GRAVITY = {"plywood": "plywood, other grades", "OSB": "OSB"}
+PURLINS = "proposed.support.spacing"
+LANDS_ON = {"open framing": PURLINS, "steel deck": "proposed.deck.rib_spacing"}
+"""What clips must land on, by the deck: purlins, or the deck's ribs where their spacing is stated."""
+INTERPOLATES = "interpolates"
+"""The define of a run by which a rulebook gives leave to interpolate between spacings. None that ships has it."""
 
 
 def schedule(
@@ -41,7 +48,7 @@ def schedule(
         zones = {text(zone, "zone.name"): zone for zone in world.zones if text(zone, "zone.roof") == roof}
         made = one_roof(program, world, load, outcomes, zones, roof, Panel(width, screws))
         if made is not None:
-            out.append(told(made, roof, world, width, screws))
+            out.append(told(made, roof, program, world, width, zones))
     return tuple(out)
 
 
@@ -60,9 +67,7 @@ def one_roof(
     for name, zone in zones.items():
         variant = world.zone_variant.get(zone.id, next(iter(world.variants)))
         facts = world.variants[variant]
-        framing = facts.get("proposed.deck.type")
-        open_framing = framing is not None and framing.value == "open framing"
-        supports = inches_of(facts.get("proposed.support.spacing")) if open_framing else None
+        supports = inches_of(facts.get(LANDS_ON.get(text_of(facts.get("proposed.deck.type")), "")))
         runs = tuple(covering(program, world, outcomes, zone))
         alike.setdefault((supports, runs), []).append(name)
     area = surfaces(load, roof, zones)
@@ -82,9 +87,14 @@ def one_roof(
 
 
 def covering(program: Program, world: World, outcomes: Iterable[Outcome], zone: Item) -> Iterable[TestedRun]:
-    """Runs that the zone rule would take for the assembly as it is in the zone, with their own clip spacing."""
+    """Runs that the zone rule would take for the assembly as it is in the zone, with their own clip spacing.
+
+    Where clips stand on every purlin, clip and purlin spacing are one: with a rulebook's leave to interpolate, a run on
+    closer purlins is taken too. It shows nothing at the wider spacing by itself.
+    """
     outcome = next(o for o in outcomes if o.rule.id == RULE)
     shown, allowable = outcome.rule.shown, program.get("allowable")
+    inward = program.get("inward_allowable")
     if shown is None or shown.where is None or allowable is None:
         return
     for document in world.documents:
@@ -93,14 +103,38 @@ def covering(program: Program, world: World, outcomes: Iterable[Outcome], zone: 
             tested = inches_of(spacing)
             if spacing is None or tested is None:
                 continue
-            own = replace(spacing, path=SPACING)
-            other = changed(world, [Edit(SPACING, variant, own, "") for variant in world.variants])
-            frame = first_frame(other).enter(zone).enter(run)
+            frame = as_tested(world, zone, run, {SPACING: spacing})
+            leave = leave_of(program, frame)
+            supports = run.facts.get("tested.support.spacing")
+            if leave and supports is not None and inches_of(supports) == tested:
+                frame = as_tested(world, zone, run, {SPACING: spacing, PURLINS: supports})
             value = allowable(frame).value
             if shown.where(frame).truth is not Tri.YES or not isinstance(value, Quantity):
                 continue
+            held = inward(frame).value if inward is not None else None
+            toward = float(held.value) if isinstance(held, Quantity) else None
             mode = text(run, "run.failure_mode")
-            yield TestedRun(tested, float(value.value), mode, document.id, run.id)
+            yield TestedRun(tested, float(value.value), mode, document.id, run.id, toward, leave)
+
+
+def as_tested(world: World, zone: Item, run: Item, spacings: Mapping[str, Fact]) -> Frame:
+    """The run beside the assembly of the zone, with spacings of the specimen in place of the proposed ones."""
+    edits = [
+        Edit(path, variant, replace(fact, path=path), "")
+        for path, fact in spacings.items()
+        for variant in world.variants
+    ]
+    return first_frame(changed(world, edits)).enter(zone).enter(run)
+
+
+def leave_of(program: Program, frame: Frame) -> str:
+    """The rulebook that lets an allowable be interpolated from the run, with its source; "" where none does."""
+    get = program.get(INTERPOLATES)
+    if get is None or get(frame).value is not True:
+        return ""
+    node = program.defines[INTERPOLATES]
+    file = next((file for file, statement in program.merged.others if statement is node), None)
+    return "; ".join((file.head.id if file is not None else "", *(str(source) for source in node.sources)))
 
 
 def demand_of(load: Demand, zones: Mapping[str, Item], roof: str) -> ZoneDemand:
@@ -114,12 +148,25 @@ def asked(load: Demand, zone: Item, roof: str, name: str, area: float) -> Asked:
         wind = next((wind for wind in load.winds if wind.roof == roof or len(load.winds) == 1), None)
         row = wind.zone(name.removeprefix("Zone "), area) if wind is not None else None
         if row is not None and row.allowable_psf is not None and not row.refused:
-            return Asked(abs(row.allowable_psf), row.inward_allowable_psf, "", row.figure)
+            toward = None if row.inward_refused else row.inward_allowable_psf
+            return Asked(abs(row.allowable_psf), toward, "", row.figure)
         return Asked(None, None, text(zone, "zone.required?") or "not worked out")
     required = zone.facts.get("zone.required")
     if required is None or not isinstance(required.value, Quantity):
         return Asked(None, None, "no uplift is stated")
-    return Asked(float(required.value.value), None, "", zone.citation.where)
+    return Asked(
+        float(required.value.value), inward_of(load, zone, roof, name, area), "", zone.citation.where
+    )
+
+
+def inward_of(load: Demand, zone: Item, roof: str, name: str, area: float) -> float | None:
+    """The inward pressure beside a stated uplift: stated too, else the one worked out. At strength level times 0.6 is
+    already done; one whose level nobody states is taken as it stands, which is the larger."""
+    stated = zone.facts.get(INWARD)
+    if stated is not None and isinstance(stated.value, Quantity):
+        return float(stated.value.value)
+    wind = next((wind for wind in load.winds if wind.roof == roof or len(load.winds) == 1), None)
+    return governing_inward(wind, name, area) if wind is not None else None
 
 
 def surfaces(load: Demand, roof: str, zones: Mapping[str, Item]) -> dict[str, float]:
@@ -135,80 +182,92 @@ def surfaces(load: Demand, roof: str, zones: Mapping[str, Item]) -> dict[str, fl
     return out
 
 
-def told(found: Schedule, roof: str, world: World, width: float, screws: int | None) -> Attachment:
+def told(
+    found: Schedule, roof: str, program: Program, world: World, width: float, zones: Mapping[str, Item]
+) -> Attachment:
     """The schedule as a report shows it, with the advisory check of the screws."""
-    rows = tuple(row(zone, world, width, screws) for zone in found.zones)
+    checks = [
+        screw_row(
+            program,
+            first_frame(world).enter(zones[zone.zone]),
+            zone.chosen.demand_psf,
+            width,
+            zone.chosen.spacing_in,
+        )
+        if zone.chosen
+        else ScrewRow("")
+        for zone in found.zones
+    ]
+    rows = tuple(row(zone, world, check) for zone, check in zip(found.zones, checks, strict=True))
+    screws = told_of_screws((zone.zone, check) for zone, check in zip(found.zones, checks, strict=True))
+    framing = text_of(first_frame(world).proposed.get("proposed.deck.type")) == "open framing"
     return Attachment(
         roof=roof,
         zones=rows,
         everywhere_in=found.everywhere_in,
         clips=found.clips,
         everywhere_clips=found.everywhere_clips,
-        notes=(*found.notes, *advisory(rows)),
+        notes=(*found.notes, *inward_notes(rows, open_framing=framing), *screws),
     )
 
 
-def row(zone: ZoneAttachment, world: World, width: float, screws: int | None) -> AttachmentRow:
+def row(zone: ZoneAttachment, world: World, screws: ScrewRow) -> AttachmentRow:
     """One zone's row."""
     chosen = zone.chosen
-    shown = chosen.shown.runs[0] if chosen is not None and chosen.shown is not None else None
+    shown = chosen.shown if chosen is not None else None
+    runs = shown.runs if shown is not None else ()
+    inward = shown.inward if shown is not None else None
     variant = next((v for v in world.variants if v and same_zone(v, zone.zone)), next(iter(world.variants)))
-    facts = world.variants[variant]
-    check = screw_check(facts, chosen.demand_psf, width, chosen.spacing_in, screws) if chosen else None
+    check = screws.check
     return AttachmentRow(
         zone=zone.zone,
         verdict=zone.verdict,
-        proposed_in=inches_of(facts.get(SPACING)),
+        proposed_in=inches_of(world.variants[variant].get(SPACING)),
         spacing_in=chosen.spacing_in if chosen else None,
         area_sqft=chosen.area_sqft if chosen else None,
         demand_psf=chosen.demand_psf if chosen else None,
         allowable_psf=chosen.allowable_psf if chosen else None,
-        document=shown.document if shown else "",
-        run=shown.run if shown else "",
+        document=" and ".join(dict.fromkeys(run.document for run in runs)),
+        run=" and ".join(run.run for run in runs),
         surface_sqft=zone.surface_sqft,
         clips=zone.clips,
         screws=zone.screws,
         inward=zone.inward,
-        clip_load_lb=check.load_lb if check else None,
+        clip_load_lb=screws.load_lb,
         screw_capacity_lb=check.capacity_lb if check else None,
         message=zone.message,
-        steps=check.steps if check else (),
+        steps=screws.steps,
+        inward_demand_psf=chosen.inward_demand_psf if chosen else None,
+        inward_allowable_psf=inward.inward_psf if inward else None,
+        inward_document=inward.document if inward else "",
+        inward_run=inward.run if inward else "",
+        screw_check=screws.verdict,
+        screw_kind=check.governing if check else "",
     )
 
 
-def screw_check(
-    facts: Mapping[str, Fact], demand: float | None, width: float, spacing: float, screws: int | None
-) -> ClipCheck | None:
-    """The clip's load beside withdrawal of its screws from a wood deck; None where an input is not stated."""
-    deck = facts.get("proposed.deck.type")
-    size, thread = facts.get("proposed.fastener.size"), inches_of(facts.get("proposed.fastener.penetration"))
-    if demand is None or not screws or deck is None or size is None or thread is None:
-        return None
-    gravity = SPECIFIC_GRAVITY.get(GRAVITY.get(str(deck.value), ""))
-    if gravity is None or not isinstance(size.value, Quantity):
-        return None
-    thick = inches_of(facts.get("proposed.deck.thickness"))
-    strength = withdrawal(float(size.value.value), gravity, thread, thick)
-    return clip_check(demand, width, spacing, screws, strength)
-
-
-def advisory(rows: Iterable[AttachmentRow]) -> tuple[str, ...]:
-    """What the screw check is worth, once, where it was made."""
-    over = [
-        r.zone
-        for r in rows
-        if r.clip_load_lb and r.screw_capacity_lb and r.clip_load_lb > r.screw_capacity_lb
+def inward_notes(rows: Iterable[AttachmentRow], *, open_framing: bool) -> tuple[str, ...]:
+    """The inward pressure beside what the runs show. Over open framing nothing else carries it, and it is asked for;
+    over a deck the panel bears on the deck (common practice, no source)."""
+    spoken = list(rows)
+    known = [
+        f"{r.zone} {r.inward_demand_psf:.1f} of {r.inward_allowable_psf:.1f} psf, {r.inward} ({r.inward_document}, "
+        f"run {r.inward_run})"
+        for r in spoken
+        if r.inward_demand_psf is not None and r.inward_allowable_psf is not None
     ]
-    checked = any(r.screw_capacity_lb for r in rows)
-    if not checked:
-        return ()
-    text = (
-        "Advisory: clip load beside screw withdrawal by the NDS formula for solid wood, wind duration 1.6; plywood and "
-        "OSB can hold less. It never stands for a test and never rescues one that does not cover."
-    )
-    return (
-        (text, f"The clip's load is above its screws' withdrawal in: {', '.join(over)}.") if over else (text,)
-    )
+    notes = [f"Inward pressure beside its allowable: {'; '.join(known)}."] if known else []
+    lacking = [r for r in spoken if r.spacing_in is not None and r.inward == "not shown"]
+    if lacking and (open_framing or known):
+        zones = ", ".join(r.zone for r in lacking)
+        unasked = all(r.inward_demand_psf is None for r in lacking)
+        reason = (
+            "the inward demand is not known; ask the designer"
+            if unasked
+            else "no covering run states a pressure held inward; ask the laboratory"
+        )
+        notes.append(f"Inward capacity is not shown in {zones}: {reason}.")
+    return tuple(notes)
 
 
 def inches_of(fact: Fact | None) -> float | None:

@@ -38,7 +38,10 @@ class Panel(Struct, frozen=True):
 
 
 class Tried(Struct, frozen=True):
-    """One buildable spacing tried in a zone. verdict: holds, does not hold, not shown."""
+    """One buildable spacing tried in a zone. verdict: holds, does not hold, not shown; inward likewise.
+
+    An inward pressure that the runs are known not to hold fails the spacing; one that no run speaks of does not.
+    """
 
     spacing_in: float
     area_sqft: float
@@ -48,6 +51,7 @@ class Tried(Struct, frozen=True):
     shown: Shown | None = None
     inward_demand_psf: float | None = None
     refused: str = ""
+    inward: str = "not shown"
 
     @property
     def ratio(self) -> float | None:
@@ -121,7 +125,6 @@ def attachment(
     runs: Sequence[TestedRun],
     *,
     supports_in: float | None = None,
-    interpolate: bool = False,
     surfaces: Mapping[str, float] | None = None,
 ) -> Schedule:
     """The schedule for the zones of one roof.
@@ -129,7 +132,6 @@ def attachment(
     demand       of a zone at an effective wind area; the area is the clip's own, its spacing times the panel's width
     runs         that cover the assembly apart from the clip spacing
     supports_in  spacing of purlins or ribs that clips must land on, None on a solid deck
-    interpolate  whether a rulebook allows it, within one failure mode
     surfaces     sq ft along the slope by zone, for counts
     Raises ValueError where the panel has no width.
     """
@@ -137,10 +139,7 @@ def attachment(
         raise ValueError("the panel's width is more than zero")
     spacings = buildable_spacings(runs, supports_in=supports_in)
     areas = surfaces or {}
-    rows = tuple(
-        _zone(zone, demand, panel, runs, spacings, interpolate=interpolate, surface=areas.get(zone))
-        for zone in zones
-    )
+    rows = tuple(_zone(zone, demand, panel, runs, spacings, surface=areas.get(zone)) for zone in zones)
     everywhere = _everywhere(rows, spacings)
     same = tuple(item for row in rows for item in row.tried if item.spacing_in == everywhere)
     uniform = [_clips(row.surface_sqft, everywhere, panel) for row in rows] if everywhere else []
@@ -164,46 +163,44 @@ def _zone(
     runs: Sequence[TestedRun],
     spacings: Sequence[float],
     *,
-    interpolate: bool,
     surface: float | None,
 ) -> ZoneAttachment:
-    tried = tuple(
-        try_spacing(zone, demand, panel, runs, spacing, interpolate=interpolate) for spacing in spacings
-    )
+    tried = tuple(try_spacing(zone, demand, panel, runs, spacing) for spacing in spacings)
     chosen = next((item for item in tried if item.verdict == "holds"), None)
     clips = _clips(surface, chosen.spacing_in if chosen else None, panel)
     screws = clips * panel.screws_per_clip if clips is not None and panel.screws_per_clip else None
     verdict = "holds" if chosen else _worst(tried)
+    inward = chosen.inward if chosen else "not shown"
     return ZoneAttachment(
-        zone, verdict, chosen, tried, _inward(chosen), surface, clips, screws, _message(zone, tried, chosen)
+        zone, verdict, chosen, tried, inward, surface, clips, screws, _message(zone, tried, chosen)
     )
 
 
 def try_spacing(
-    zone: str,
-    demand: ZoneDemand,
-    panel: Panel,
-    runs: Sequence[TestedRun],
-    spacing_in: float,
-    *,
-    interpolate: bool = False,
+    zone: str, demand: ZoneDemand, panel: Panel, runs: Sequence[TestedRun], spacing_in: float
 ) -> Tried:
     """One spacing in one zone: its area, the demand there, what the runs show."""
     area = spacing_in * panel.width_in / 144
-    asked, shown = demand(zone, area), shown_at(runs, spacing_in, interpolate=interpolate)
-    verdict = "not shown"
-    if asked.uplift_psf is not None and shown is not None:
-        verdict = "holds" if asked.uplift_psf <= shown.allowable_psf else "does not hold"
+    asked, shown = demand(zone, area), shown_at(runs, spacing_in)
+    inward = _held(asked.inward_psf, shown.inward_psf if shown else None)
+    uplift = _held(asked.uplift_psf, shown.allowable_psf if shown else None)
     return Tried(
         spacing_in,
         area,
         asked.uplift_psf,
         shown.allowable_psf if shown else None,
-        verdict,
+        "does not hold" if inward == "does not hold" else uplift,
         shown,
         asked.inward_psf,
         asked.refused,
+        inward,
     )
+
+
+def _held(demand: float | None, allowable: float | None) -> str:
+    if demand is None or allowable is None:
+        return "not shown"
+    return "holds" if demand <= allowable else "does not hold"
 
 
 def _worst(tried: Sequence[Tried]) -> str:
@@ -211,22 +208,12 @@ def _worst(tried: Sequence[Tried]) -> str:
     return "does not hold" if shown and len(shown) == len(tried) else "not shown"
 
 
-def _inward(chosen: Tried | None) -> str:
-    if (
-        chosen is None
-        or chosen.shown is None
-        or chosen.inward_demand_psf is None
-        or chosen.shown.inward_psf is None
-    ):
-        return "not shown"
-    return "holds" if chosen.inward_demand_psf <= chosen.shown.inward_psf else "does not hold"
-
-
 def _message(zone: str, tried: Sequence[Tried], chosen: Tried | None) -> str:
     if chosen is not None and chosen.shown is not None:
         return (
             f"Zone {zone}: clips at {chosen.spacing_in:g} in, {chosen.area_sqft:.2f} sq ft: demand "
             f"{chosen.demand_psf:.1f} psf, allowable {chosen.allowable_psf:.1f} psf. {'; '.join(chosen.shown.steps)}."
+            f"{_inward_text(chosen)}"
         )
     if not tried:
         return f"Zone {zone}: no covering run at a spacing that can be built."
@@ -237,7 +224,16 @@ def _message(zone: str, tried: Sequence[Tried], chosen: Tried | None) -> str:
     return (
         f"Zone {zone}: no buildable spacing holds. At {tightest.spacing_in:g} in, the tightest offered, the demand is "
         f"{tightest.demand_psf or 0:.1f} psf and the allowable {tightest.allowable_psf or 0:.1f} psf."
+        f"{_inward_text(tightest)}"
     )
+
+
+def _inward_text(tried: Tried) -> str:
+    """The inward pressure beside what a run allows, "" where either is not known."""
+    if tried.shown is None or tried.shown.inward_psf is None or tried.inward_demand_psf is None:
+        return ""
+    amounts = f"demand {tried.inward_demand_psf:.1f} psf, allowable {tried.shown.inward_psf:.1f} psf"
+    return f" Inward: {amounts}, {tried.inward}."
 
 
 def _everywhere(rows: Sequence[ZoneAttachment], spacings: Sequence[float]) -> float | None:

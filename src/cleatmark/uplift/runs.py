@@ -14,6 +14,7 @@ class TestedRun(Struct, frozen=True):
 
     allowable_psf  uplift at allowable-stress level, positive
     inward_psf     allowable inward pressure, None where the run does not show any
+    leave          the rulebook that lets an allowable be interpolated from this run, "" where none does
     """
 
     spacing_in: float
@@ -22,26 +23,31 @@ class TestedRun(Struct, frozen=True):
     document: str = ""
     run: str = ""
     inward_psf: float | None = None
+    leave: str = ""
 
 
 class Shown(Struct, frozen=True):
-    """The allowable at a spacing, and the run or two runs that it rests on."""
+    """The allowable at a spacing, and the run or two runs that it rests on; the run that shows the inward pressure."""
 
     allowable_psf: float
     runs: tuple[TestedRun, ...]
-    inward_psf: float | None
+    inward: TestedRun | None
     steps: tuple[str, ...]
+
+    @property
+    def inward_psf(self) -> float | None:
+        return self.inward.inward_psf if self.inward is not None else None
 
     @property
     def interpolated(self) -> bool:
         return len(self.runs) > 1
 
 
-def shown_at(runs: Sequence[TestedRun], spacing_in: float, *, interpolate: bool = False) -> Shown | None:
+def shown_at(runs: Sequence[TestedRun], spacing_in: float) -> Shown | None:
     """The most that the runs show at a spacing; None where all were tested tighter: nothing is extrapolated.
 
-    A run shows its allowable at its own spacing and at any tighter one. Between two runs of one failure mode the
-    allowable is interpolated where `interpolate` says that a rulebook allows it.
+    A run shows its allowable at its own spacing and at any tighter one. Between two runs of one failure mode, next to
+    each other, the allowable is interpolated where a rulebook gives leave for both.
     """
     wide = [run for run in runs if run.spacing_in >= spacing_in - SPACING_TOLERANCE]
     if not wide:
@@ -49,29 +55,32 @@ def shown_at(runs: Sequence[TestedRun], spacing_in: float, *, interpolate: bool 
     best = max(wide, key=lambda run: (run.allowable_psf, -run.spacing_in))
     tested = "its own spacing" if abs(best.spacing_in - spacing_in) < SPACING_TOLERANCE else "a wider spacing"
     steps = (f"{_named(best)} shows {best.allowable_psf:.2f} psf at {best.spacing_in:g} in, {tested}",)
-    inward = max((run.inward_psf for run in wide if run.inward_psf is not None), default=None)
-    found = Shown(best.allowable_psf, (best,), inward, steps)
-    if not interpolate:
-        return found
+    inward = max((run for run in wide if run.inward_psf is not None), key=_inward, default=None)
     between = [
         _between(near, far, spacing_in, inward)
         for near in runs
         for far in wide
-        if near.spacing_in < spacing_in < far.spacing_in
-        and near.failure_mode
-        and near.failure_mode == far.failure_mode
+        if near.spacing_in < spacing_in - SPACING_TOLERANCE
+        and spacing_in + SPACING_TOLERANCE < far.spacing_in
+        if near.failure_mode and near.failure_mode == far.failure_mode and near.leave and far.leave
     ]
     adjacent = [item for item in between if _next_to(item.runs, runs)]
-    return max([found, *adjacent], key=lambda item: item.allowable_psf)
+    return max(
+        [Shown(best.allowable_psf, (best,), inward, steps), *adjacent], key=lambda item: item.allowable_psf
+    )
 
 
-def _between(near: TestedRun, far: TestedRun, spacing_in: float, inward: float | None) -> Shown:
+def _inward(run: TestedRun) -> float:
+    return run.inward_psf or 0.0
+
+
+def _between(near: TestedRun, far: TestedRun, spacing_in: float, inward: TestedRun | None) -> Shown:
     part = (spacing_in - near.spacing_in) / (far.spacing_in - near.spacing_in)
     allowable = near.allowable_psf + (far.allowable_psf - near.allowable_psf) * part
     step = (
         f"between {_named(near)} ({near.allowable_psf:.2f} psf at {near.spacing_in:g} in) and {_named(far)} "
         f"({far.allowable_psf:.2f} psf at {far.spacing_in:g} in), both failed as {near.failure_mode}: "
-        f"{allowable:.2f} psf at {spacing_in:g} in"
+        f"{allowable:.2f} psf at {spacing_in:g} in, by leave of {far.leave}"
     )
     return Shown(allowable, (near, far), inward, (step,))
 

@@ -7,7 +7,10 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-ADVISORY = "Advisory only: it does not replace a test of the assembly, and does not make good one that fails."
+ADVISORY = (
+    "Advisory only: it does not replace a test of the assembly, and does not make good one that fails. The screw's own "
+    "tensile strength is not checked, and two screws of a clip seldom share a load evenly."
+)
 WIND_DURATION = 1.6
 """Load duration factor for wind, NDS 2.3.2."""
 OMEGA = 3.0
@@ -46,7 +49,10 @@ class ScrewStrength(Struct, frozen=True):
 
 
 class ClipCheck(Struct, frozen=True):
-    """The load on a clip beside its screws. verdict: holds, exceeds. Always advisory."""
+    """The load on a clip beside its screws. verdict: holds, exceeds. Always advisory.
+
+    governing, factor, source, warning  the kind of the weakest strength, its safety factor, where it is from
+    """
 
     load_lb: float
     capacity_lb: float
@@ -54,6 +60,9 @@ class ClipCheck(Struct, frozen=True):
     verdict: str
     governing: str
     steps: tuple[str, ...]
+    factor: str = ""
+    source: str = ""
+    warning: str = ""
     note: str = ADVISORY
 
 
@@ -126,7 +135,17 @@ def clip_check(
         *((weakest.warning,) if weakest.warning else ()),
     )
     verdict = "holds" if load <= capacity else "exceeds"
-    return ClipCheck(load, capacity, load / capacity, verdict, weakest.kind, steps)
+    return ClipCheck(
+        load,
+        capacity,
+        load / capacity,
+        verdict,
+        weakest.kind,
+        steps,
+        weakest.factor,
+        weakest.source,
+        weakest.warning,
+    )
 
 
 def _positive(**amounts: float) -> None:
