@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Works the wind out and prints it; status 1 where a zone is refused."""
+    """Works the wind out and prints it; status 1 where a zone is refused or a roof asked for cannot be drawn."""
     from cleatmark.job.load import load_job
     from cleatmark.problems import InputError
     from cleatmark.review.demand import own_blocks
@@ -35,8 +35,9 @@ def run(arguments: argparse.Namespace) -> int:
     found = [problem for report in reports for problem in report.problems]
     if found:
         raise InputError(found)
+    undrawn: tuple[str, ...] = ()
     if arguments.plan is not None:
-        write_plans(reports, arguments.plan, _units(job.facts.get("job.units")))
+        undrawn = write_plans(reports, arguments.plan, _units(job.facts.get("job.units")))
     if arguments.format == "json":
         from cleatmark.report.json_report import write_json
         from cleatmark.wind.asjson import as_json
@@ -47,15 +48,20 @@ def run(arguments: argparse.Namespace) -> int:
 
         width = shutil.get_terminal_size((100, 24)).columns
         sys.stdout.write(as_text(reports, job.name, units=_units(job.facts.get("job.units")), width=width))
-    return 0 if reports and all(report.complete for report in reports) else 1
+    for line in undrawn:
+        sys.stderr.write(f"{line}\n")
+    return 0 if reports and not undrawn and all(report.complete for report in reports) else 1
 
 
 def _units(fact: Fact | None) -> str:
     return fact.text if fact is not None else "US"
 
 
-def write_plans(reports: Sequence[RoofWind], path: Path, units: str) -> None:
-    """The roof plan as .svg or .png; one file for each roof."""
+def write_plans(reports: Sequence[RoofWind], path: Path, units: str) -> tuple[str, ...]:
+    """Writes the roof plans as .svg or .png, a file for each roof, numbered as the job lists them from the second on.
+
+    Gives a line for each roof that cannot be drawn, with the reason; the others are written.
+    """
     from cleatmark.problems import InputError, Place, Problem
     from cleatmark.report.saving import save
     from cleatmark.wind.plan import plan_drawing
@@ -64,10 +70,14 @@ def write_plans(reports: Sequence[RoofWind], path: Path, units: str) -> None:
     if ending not in (".svg", ".png"):
         message = f'a roof plan ends in .svg or .png; "{path.name}" does not'
         raise InputError([Problem(Place(str(path)), message, ("for example: --plan roof.svg",))])
-    for number, report in enumerate(reports):
+    undrawn: list[str] = []
+    for number, report in enumerate(reports, 1):
+        target = path if number == 1 else path.with_stem(f"{path.stem}-{number}")
         drawing = plan_drawing(report, units=units, png=ending == ".png")
         if drawing is None:
-            notes = "; ".join(report.layout_notes) or report.refused or "the roof's zones cannot be laid out"
-            raise InputError([Problem(Place(str(path)), f"no plan of {report.roof}: {notes}")])
-        target = path if number == 0 else path.with_stem(f"{path.stem}-{number + 1}")
+            reason = "; ".join(report.layout_notes) or report.refused or "the roof's zones cannot be laid out"
+            named = "the roof" if report.roof == "roof" else report.roof
+            undrawn.append(f"{target}: no plan of {named} is drawn. {reason}")
+            continue
         save(drawing.png if ending == ".png" else drawing.svg.encode(), target)
+    return tuple(undrawn)
