@@ -18,11 +18,16 @@ APART = Fraction(2, 100)
 """Two units of one value that differ by more than this part of it are told as a conflict."""
 SHEET_APART = Fraction(14, 100)
 """A gauge stands in print for decimals that differ by as much as this, from base metal to coated."""
+_HIGHEST_KSI = 100
+"""A grade of sheet steel above this number is its yield strength in MPa: Grade 230 is Grade 33."""
 _PARSED = {
     "class": "class", "rating": "rating", "number": "number", "length": "length", "thickness": "thickness",
     "pressure": "pressure", "stress": "stress", "speed": "speed", "area": "area", "slope": "slope",
     "ratio": "ratio", "duration": "duration", "screw size": "screw size",
 }  # fmt: skip
+
+AMOUNTS = frozenset(_PARSED)
+"""Kinds of fields whose values are amounts: a reading whose phrase gives none says that one is asked for."""
 
 
 class Typed(Struct, frozen=True):
@@ -64,7 +69,8 @@ def typed(field: Field, text: str, lexemes: Sequence[Lexeme], fixed: str = "") -
     if kind == "thickness" and first.kind == "number":
         return _parsed(f"{first.key} ga", kind, written)
     if kind == "stress" and first.kind == "number":
-        return _parsed(f"{first.key} ksi", kind, written)
+        unit = "MPa" if float(first.key) > _HIGHEST_KSI else "ksi"
+        return _parsed(f"{first.key} {unit}", kind, written)
     source = f"{written} {first.inner}" if first.inner and first.kind not in ("choice", "blank") else written
     amounts = measures.amounts(source)
     if amounts is None:
@@ -73,9 +79,9 @@ def typed(field: Field, text: str, lexemes: Sequence[Lexeme], fixed: str = "") -
     if low is None:
         return None
     high = _parsed(amounts.high, kind, written) if amounts.high else None
-    return Typed(
-        low.values, high.values[0] if high else None, _apart(amounts, kind, low.values[0]), amounts.sign
-    )
+    apart = _apart(amounts, kind, low.values[0])
+    values = low.values if high or apart else (_as_printed(amounts, kind, low.values[0]),)
+    return Typed(values, high.values[0] if high else None, apart, amounts.sign)
 
 
 def with_basis(value: Value, basis: str) -> Value:
@@ -116,6 +122,21 @@ def _apart(amounts: measures.Amounts, kind: str, first: Value) -> str:
     elif abs(second.value - first.value) <= abs(first.value) * APART or _rounded(amounts, second, first):
         return ""
     return f"{amounts.value} and {amounts.second} are not one value"
+
+
+_CUSTOMARY = frozenset(["in", "ft", "psf", "mph", "ksi"])
+
+
+def _as_printed(amounts: measures.Amounts, kind: str, first: Value) -> Value:
+    """A metric value with its customary one beside it: the figure that is printed, not one worked out anew."""
+    if not amounts.second or not isinstance(first, Quantity) or first.unit in _CUSTOMARY or kind == "gauge":
+        return first
+    try:
+        second = parse(amounts.second, kind)
+    except QuantityError:
+        return first
+    same = second.kind == first.kind and second.unit in _CUSTOMARY
+    return replace(first, value=second.value, unit=second.unit) if same else first
 
 
 def _rounded(amounts: measures.Amounts, second: Quantity, first: Quantity) -> bool:
