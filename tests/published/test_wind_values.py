@@ -92,7 +92,7 @@ def test_printed_value(group: dict[str, Any], row: dict[str, Any]) -> None:
 
 
 def test_every_group_says_where_it_was_seen() -> None:
-    assert len(ROWS) == 201
+    assert len(ROWS) == 249
     for group in GROUPS:
         assert group["source"]
         assert group["seen"] in ("page", "from memory")

@@ -63,6 +63,37 @@ def test_l_shaped_roof_by_strips() -> None:
     assert areas(report) == pytest.approx({"3": 5 * 64, "2": 12_600 - inside - 320, "1": inside})
 
 
+def test_t_shaped_roof_by_height() -> None:
+    """ASCE 7-16, h = 20 ft: 4, 12 and 24 ft. A bar of 160 x 60 ft, and below its middle a stem of 70 x 80 ft.
+
+    Roof 160 x 60 + 70 x 80 = 15,200. Beyond 12 ft from every edge: 136 x 36 in the bar, and the stem 70 - 24 = 46 wide
+    over 80 ft (from y = 12 to y = 92): 4,896 + 3,680 = 8,576. Beyond 24 ft: 112 x 12 and 22 x 80: 1,344 + 1,760 = 3,104.
+    Outward corners: four of the bar, two of the stem, each 2 x 12 x 4 - 4 x 4 = 80; the two re-entrant ones have none.
+    """
+    report = wind_report(
+        facts(
+            length="",
+            width="",
+            mean_height="20 ft",
+            plan="160 ft x 60 ft at 0 ft, 80 ft; 70 ft x 80 ft at 45 ft, 0 ft",
+        )
+    )
+    found = areas(report)
+    assert found == pytest.approx({"3": 480, "2": 15_200 - 8_576 - 480, "1": 8_576 - 3_104, "1'": 3_104})
+    assert sum(found.values()) == pytest.approx(15_200)
+
+
+def test_u_shaped_roof_by_height() -> None:
+    """ASCE 7-16, h = 15 ft: 3, 9 and 18 ft. A base of 120 x 40 ft with two legs of 30 x 60 ft.
+
+    Roof 4,800 + 2 x 1,800 = 8,400. Beyond 9 ft: 102 x 22 in the base, each leg 30 - 18 = 12 wide over 60 ft: 2,244 +
+    1,440 = 3,684. Beyond 18 ft: 84 x 4 = 336 in the base, nothing in legs of 30 ft. Six outward corners of 45.
+    """
+    plan = "120 ft x 40 ft; 30 ft x 60 ft at 0 ft, 40 ft; 30 ft x 60 ft at 90 ft, 40 ft"
+    found = areas(wind_report(facts(length="", width="", mean_height="15 ft", plan=plan)))
+    assert found == pytest.approx({"3": 270, "2": 8_400 - 3_684 - 270, "1": 3_684 - 336, "1'": 336})
+
+
 def test_u_shape_has_six_outward_corners() -> None:
     plan = "120 ft x 40 ft; 30 ft x 60 ft at 0 ft, 40 ft; 30 ft x 60 ft at 90 ft, 40 ft"
     report = wind_report(facts(length="", width="", mean_height="15 ft", plan=plan))
