@@ -67,7 +67,7 @@ def test_t_shaped_roof_by_height() -> None:
     """ASCE 7-16, h = 20 ft: 4, 12 and 24 ft. A bar of 160 x 60 ft, and below its middle a stem of 70 x 80 ft.
 
     Roof 160 x 60 + 70 x 80 = 15,200. Beyond 12 ft from every edge: 136 x 36 in the bar, and the stem 70 - 24 = 46 wide
-    over 80 ft (from y = 12 to y = 92): 4,896 + 3,680 = 8,576. Beyond 24 ft: 112 x 12 and 22 x 80: 1,344 + 1,760 = 3,104.
+    over 80 ft (from y = 12 to y = 92): 4,896 + 3,680 = 8,576. Beyond 24: 112 x 12 + 22 x 80 = 1,344 + 1,760 = 3,104.
     Outward corners: four of the bar, two of the stem, each 2 x 12 x 4 - 4 x 4 = 80; the two re-entrant ones have none.
     """
     report = wind_report(
