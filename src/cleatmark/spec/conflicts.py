@@ -14,6 +14,7 @@ from cleatmark.spec import alternatives, zones
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.merging import comparable
 from cleatmark.spec.reading import FlaggedClause
+from cleatmark.spec.values import APART
 from cleatmark.spec.wording import word_set
 from cleatmark.units import Quantity, orderings, thicknesses
 
@@ -178,9 +179,7 @@ def _same_place(one: Stated, other: Stated) -> bool:
 
 def _amounts_conflict(one: Stated, other: Stated) -> bool:
     """Of choices, whether no value of the one can stand with any value of the other."""
-    return all(
-        _pair_conflicts(a, b, one.relation, other.relation) for a in one.values for b in other.values
-    )
+    return all(_pair_conflicts(a, b, one.relation, other.relation) for a in one.values for b in other.values)
 
 
 def _pair_conflicts(a: Value, b: Value, mine: str, theirs: str) -> bool:
@@ -188,7 +187,7 @@ def _pair_conflicts(a: Value, b: Value, mine: str, theirs: str) -> bool:
         return False
     if a.kind == "pressure" and (a.value < 0) != (b.value < 0):
         return False
-    if _same_sheet(a, b):
+    if _same_sheet(a, b) or _one_in_two_units(a, b):
         return False
     try:
         order = orderings(a, b)
@@ -198,6 +197,11 @@ def _pair_conflicts(a: Value, b: Value, mine: str, theirs: str) -> bool:
         return False
     relations = tuple("equal" if relation == "one of" else relation for relation in (mine, theirs))
     return order <= _APART.get((relations[0], relations[1]), frozenset([-1, 1]))
+
+
+def _one_in_two_units(a: Quantity, b: Quantity) -> bool:
+    """One value, rounded as printed in two units: Grade 230 and Grade 33."""
+    return a.kind == b.kind and a.unit != b.unit and abs(a.value - b.value) <= abs(a.value) * APART
 
 
 def _same_sheet(a: Quantity, b: Quantity) -> bool:

@@ -84,6 +84,8 @@ _SAYS = (
     ("warranty", word_set("warranty guarantee warrant warranted guaranty guaranteed")),
     ("qualifications", word_set("experience experienced")),
 )
+_PUTS = word_set("install fasten secure attach anchor set form fabricate hold")
+_ACCESSORIES = word_set("flashing counterflashing trim coping gutter downspout fascia drip closure")
 _FASTENS = word_set("fasten secure attach nail screw anchor staple weld")
 
 
@@ -99,6 +101,8 @@ def said_kinds(line: Line, start: int = 0) -> dict[str, int]:
     first = line.items[start]
     if first in ("submit", "submission"):
         kinds["submittals"] = 0
+    if first in _PUTS and not _ACCESSORIES.isdisjoint(line.items[start + 1 : start + 4]):
+        kinds["accessories"] = 0
     if first in _FASTENS:
         kinds["fastening"] = 0
     if first == "do" and "<v" in line.atoms:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from cleatmark.fields import Field
-from cleatmark.spec import sense, values
+from cleatmark.spec import asides, sense, values
 from cleatmark.spec.found import Found
 from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.matching import Compiled
@@ -148,11 +148,16 @@ def _value(
     lexemes = sentence.lexemes[first : last + 1]
     head = lexemes[0]
     start = max(head.start, sentence.lexemes[sentence.first].start)
-    written = " ".join(sentence.text[start : lexemes[-1].end].split())
+    written = asides.without_label(sentence, reading, first, last) or " ".join(
+        sentence.text[start : lexemes[-1].end].split()
+    )
     amount = not reading.value and phrase.kind not in ("", "text", "word", "standard", "coating", "open")
     line = sentence.line
-    told = sense.sense(line, sentence.lexemes, line.item_of(first), line.item_of(last), amount=amount)
-    if told.relation == "replaced":
+    own = line.item_of(sentence.first) if sentence.first else 0
+    told = sense.sense(
+        line, sentence.lexemes, line.item_of(first), line.item_of(last), amount=amount, own=own
+    )
+    if told.relation == "replaced" or asides.put_aside(sentence, reading, first, last):
         return None
     relation = told.relation or reading.relation or "equal"
     flags = list(reading.flags)
@@ -167,7 +172,7 @@ def _value(
     )
     verb = ""
     if field.key.startswith(EVIDENCE):
-        verb = sense.verb(line, line.item_of(first), line.item_of(last))
+        verb = sense.verb(line, line.item_of(first), line.item_of(last)) or asides.verb_behind(sentence)
     if head.kind in _LEFT_OPEN and len(lexemes) == 1:
         if reading.flags:
             return None
@@ -203,8 +208,13 @@ def _value(
             sentence, reading, first, last, (), " / ".join(mark.options) or written, relation, tuple(flags),
             verb=verb, group=group,
         )  # fmt: skip
+    if phrase.slot is None and not reading.value and field.kind in values.AMOUNTS:
+        flags.append("no value")
+        return Found(sentence, reading, first, last, (), written, relation, tuple(flags), verb=verb)
     if not _LEFT_TO_OTHERS.isdisjoint(reading.flags):
         return Found(sentence, reading, first, last, (), written, relation, tuple(flags), verb=verb)
+    if written.endswith(".") and asides.WHOLE_WORD.search(written):
+        written = written[:-1]
     typed = values.typed(field, sentence.text, lexemes, reading.value)
     if typed is None:
         return None

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from cleatmark.facts import Value
 from cleatmark.spec.found import Found
+from cleatmark.spec.scopes import Scope
 from cleatmark.spec.wording import word_set
 from cleatmark.units import Quantity
 
@@ -35,7 +36,7 @@ _WORDS = frozenset(["word", "standard", "coating", "defer", "none", "number"])
 def merged(found: Sequence[Found]) -> list[Found]:
     """One requirement for each thing said: several readings of the same words are one, choices are joined."""
     by_sentence: dict[tuple[int, int, str, str], list[Found]] = {}
-    for item in found:
+    for item in _without_told_elsewhere(found):
         key = (item.sentence.clause.ordinal, item.sentence.start, item.sentence.quote, item.subject)
         by_sentence.setdefault(key, []).append(item)
     out: list[Found] = []
@@ -53,6 +54,28 @@ def _without_idle_delegation(items: list[Found]) -> list[Found]:
         for item in items
         if "delegated design" not in item.flags or (item.subject, item.sentence.clause.article) not in stated
     ]
+
+
+def _without_told_elsewhere(items: Sequence[Found]) -> list[Found]:
+    """A rating or warranty that a sentence asks for without a value has one, where the section gives it: it is told
+    as valueless only where nothing else is found of it."""
+    told = {(item.subject, item.scope) for item in items if not _unvalued(item)}
+    told |= {(subject, Scope()) for subject, _ in told}
+    out: list[Found] = []
+    asked: set[tuple[str, Scope, int]] = set()
+    for item in items:
+        key = (item.subject, item.scope)
+        if _unvalued(item):
+            if key in told or (item.subject, item.scope, item.sentence.clause.ordinal) in asked:
+                continue
+            asked.add((item.subject, item.scope, item.sentence.clause.ordinal))
+        out.append(item)
+    return out
+
+
+def _unvalued(item: Found) -> bool:
+    """Whether a sentence asks for an amount and gives none, and leaves it to nobody."""
+    return "no value" in item.flags and item.sentence.lexemes[item.first].kind != "none"
 
 
 def _united(items: Sequence[Found]) -> list[Found]:

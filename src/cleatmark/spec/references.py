@@ -31,7 +31,7 @@ class Mentions:
                 self.listed.setdefault(lexeme.key, (sentence, index))
             elif sentence.kinds.isdisjoint(_ASIDE):
                 self.used.add(lexeme.key)
-        if "<p" not in sentence.line.atoms and (
+        if {"<p", "factor"}.isdisjoint(sentence.line.atoms) and (
             "pressure" in sentence.line.atoms or "load" in sentence.line.atoms
         ):
             level = sense.level(sentence.line.items)

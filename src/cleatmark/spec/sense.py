@@ -60,7 +60,15 @@ _REPLACED = lazily(
     r"(?<!\S)(?:instead of|in lieu of|in place of|rather than)(?: (?!provide|furnish|use|install|with|,)\S+){0,3}$"
 )
 _AS_THAT = lazily(r"(?<!\S)not be (?:accepted|considered|acceptable|used) (?:as|for|in)(?: \S+){0,3}$")
-_NO_BEFORE = lazily(r"(?<!\S)(?:no|not|nor)(?! (?:\S+ )?(?:less|more|fewer|\w+er) than)(?: \S+){0,2}$")
+_NO_BEFORE = lazily(
+    r"(?<!\S)(?:no|not|nor)(?! (?:\S+ )?(?:less|more|fewer|\w+er) than)"
+    r"(?: (?!(?:per|by|to|under|when|at|through|during|using|in)(?!\S))\S+){0,2}$"
+)
+_NEGATED = frozenset(["no", "none", "neither", "nor", "without"])
+_INSUFFICIENT = lazily(
+    r"(?<!\S)(?:alone|only|by itself|by themselves|in itself|on its own|solely)(?: \S+)? "
+    r"(?:is|are|be|shall|will|may|does|do) not(?!\S)"
+)
 _ACTS = lazily(
     r"(?<!\S)(?:provide|furnish|use(?! of)|install|shall|must|is|are|form|formed|fabricate|comply|have|will|"
     r"require)(?!\S)"
@@ -76,10 +84,13 @@ _CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:
 _VERBS = tuple(
     (name, lazily(rf"(?<!\S)(?:{words})(?!\S)"))
     for name, words in (
-        ("tested", "tested|testing|test|determined|test report|evaluated"),
+        ("tested", "tested|testing|test|determined|test report|evaluated(?! by)"),
         ("listed", "listed|listing|labeled|label|labelled|classified|classification|directory"),
-        ("approved", "approved|approval|notice of acceptance|noa|evaluation"),
+        ("approved", "approved|approval|notice of acceptance|noa|evaluation|evaluated by"),
     )
+)
+_LISTED_AS_TESTED = lazily(
+    r"(?<!\S)(?:listed|labeled|classified)(?: \S+){0,8}? as (?:having been |being )?tested(?!\S)"
 )
 _LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
@@ -116,19 +127,24 @@ class Sense(Struct, frozen=True):
     optional: bool = False
 
 
-def sense(line: Line, lexemes: Sequence[Lexeme], first: int, last: int, *, amount: bool) -> Sense:
-    """What the sentence makes of the value at items first..last. `amount`: whether it is a quantity."""
+def sense(
+    line: Line, lexemes: Sequence[Lexeme], first: int, last: int, *, amount: bool, own: int = 0
+) -> Sense:
+    """What the sentence makes of the value at items first..last. `amount`: whether it is a quantity; `own`: the item
+    with which the sentence's own words begin, behind those that lead to it."""
     segment = _segment(line.items, first)
     stop = _segment_end(line.items, last)
     before, after = line.items[segment:first], _with_commas(line, lexemes, last, stop)
     if _NOT_ASKED.search(" ".join(after[:12])) or _NOT_ENOUGH.search(" ".join(line.items[segment:stop])):
         return Sense("replaced")
-    if _REPLACED.search(" ".join(before)):
+    if _REPLACED.search(" ".join(before)) or _INSUFFICIENT.search(" ".join(after)):
         return Sense("replaced")
     if _AS_THAT.search(" ".join(before)):
         return Sense("replaced")
     near = _window(before)
     bound, words = _bound(near, after) if amount else ("", "")
+    if amount and not bound and own:
+        bound, words = _led(line.items[:own])
     refused = _refused(before, after, line.items[first : last + 1], amount=amount)
     if refused:
         if amount and words and _BARE_HIGH.match(words):
@@ -142,12 +158,14 @@ def sense(line: Line, lexemes: Sequence[Lexeme], first: int, last: int, *, amoun
         bound = "at most"
     elif words and _BARE_LOW.match(words):
         bound = "at least" if words not in ("over", "exceeding") else ""
-    return Sense(bound, _optional(before, after))
+    return Sense(bound, line.items[first] not in _NEGATED and _optional(before, after))
 
 
 def verb(line: Line, first: int, last: int) -> str:
     """tested, listed or approved: the nearest of them to the value in its sentence, "" where there is none."""
     text, at, end = _placed(line.items, first, last)
+    if (whole := _LISTED_AS_TESTED.search(text)) and whole.end() <= at:
+        return "listed"
     best, found = 10_000, ""
     for name, pattern in _VERBS:
         for match in pattern.finditer(text):
@@ -202,11 +220,17 @@ def speed_level(items: Sequence[str], first: int, last: int) -> str:
         if item[:1] in "<;" or item in ("vult", "vasd", "and"):
             break
         behind.append(item)
-    for text in (" ".join(ahead), " ".join(behind)):
-        if re.search(r"(?<!\S)(?:ultimate|vult|strength|v ult)(?!\S)", text):
-            return "strength"
-        if re.search(r"(?<!\S)(?:nominal|vasd|asd|allowable|v asd)(?!\S)", text):
-            return "allowable"
+    speeds = [index for index, item in enumerate(items) if item.startswith("<speed")]
+    follows = bool(speeds) and speeds[0] < first and not _level_word(items[max(speeds[0] - 6, 0) : speeds[0]])
+    return next(filter(None, map(_level_word, (behind, ahead) if follows else (ahead, behind))), "")
+
+
+def _level_word(items: Sequence[str]) -> str:
+    text = " ".join(items)
+    if re.search(r"(?<!\S)(?:ultimate|vult|strength|v ult)(?!\S)", text):
+        return "strength"
+    if re.search(r"(?<!\S)(?:nominal|vasd|asd|allowable|v asd)(?!\S)", text):
+        return "allowable"
     return ""
 
 
@@ -285,13 +309,22 @@ def _segment_end(items: Sequence[str], last: int) -> int:
     return len(items)
 
 
+_NEGATIONS = frozenset(["not", "no", "nor"])
+_MOST_BETWEEN = 3
+
+
 def _window(before: Sequence[str]) -> list[str]:
-    """The words that may bound the value: back to the last other quantity, eight at most."""
+    """The words that may bound the value: back to the last other quantity, eight at most, and the "not" of "not less
+    than" that stands right before them."""
     window: list[str] = []
     for item in reversed(before[-8:]):
         if item[:1] == "<" and not item.startswith(("<zone", "<defer", "<none")):
-            break
+            return window
         window.insert(0, item)
+    ahead = list(before[-8 - _MOST_BETWEEN : -8])
+    negated = next((at for at in range(len(ahead) - 1, -1, -1) if ahead[at] in _NEGATIONS), -1)
+    if negated >= 0 and not any(item[:1] == "<" for item in ahead[negated:]):
+        window = [*ahead[negated:], *window]
     return window
 
 
@@ -306,6 +339,18 @@ def _bound(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:
     if match["high"] == "over" and not " ".join(before).endswith("over"):
         return "", ""
     return ("at least" if match["low"] else "at most"), match.group()
+
+
+def _led(lead: Sequence[str]) -> tuple[str, str]:
+    """The bound that the words leading to a list give its items: "not less than the following pressures:"."""
+    text = " ".join(lead)
+    found = list(_BOUND_BEFORE.finditer(text))
+    if not found:
+        return "", ""
+    behind = text[found[-1].end() :].split()
+    if any(item[:1] == "<" and not item.startswith(("<area", "<zone")) for item in behind):
+        return "", ""
+    return ("at least" if found[-1]["low"] else "at most"), found[-1].group()
 
 
 def _refused(before: Sequence[str], after: Sequence[str], value: Sequence[str], *, amount: bool) -> bool:

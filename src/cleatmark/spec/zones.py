@@ -57,8 +57,8 @@ _BEFORE_ZONE = lazily(
     re.IGNORECASE,
 )
 STARTS = word_set(
-    "zone zones roof typical building field fields interior interiors center central perimeter perimeters edge edges corner corners "
-    "eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
+    "zone zones roof typical building field fields interior interiors center central perimeter perimeters edge edges "
+    "corner corners eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
 )
 _APART = lazily(r"\s*(?:[,/&]|\band\b|\bor\b|\bzones?\b)\s*", re.IGNORECASE)
 _SPAN = lazily(r"([1-5])\s(?:through|thru|to)\s([1-5])", re.IGNORECASE)

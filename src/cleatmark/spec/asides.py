@@ -1,0 +1,47 @@
+"""What stands beside a value and is no part of it: a label, what another thing is put in place of, a fragment behind."""
+
+from __future__ import annotations
+
+from cleatmark.spec.lazy import lazily
+from cleatmark.spec.reading import Reading
+from cleatmark.spec.sentences import Sentence
+from cleatmark.spec.wording import word_set
+
+
+def without_label(sentence: Sentence, reading: Reading, first: int, last: int) -> str:
+    """What a phrase that is itself the value says behind its label: "Two-piece" of "Clips: Two-piece"."""
+    own = max(first, sentence.first)
+    colon = next((at for at in range(last - 1, own - 1, -1) if sentence.lexemes[at].key == ":"), -1)
+    written = ""
+    if reading.value and colon >= own:
+        text = sentence.text[sentence.lexemes[colon + 1].start : sentence.lexemes[last].end]
+        written = " ".join(text.split())
+    return written
+
+
+_ASIDE = ("in lieu of", "instead of", "in place of", "rather than")
+_OVER = word_set("over above atop under beneath below onto on to")
+
+
+def put_aside(sentence: Sentence, reading: Reading, first: int, last: int) -> bool:
+    """Whether a value is named for something else: what another stands in place of, or the felt that a sheet lies
+    over ("over the felt"), which is asked for elsewhere."""
+    line = sentence.line
+    at = line.item_of(first)
+    inside = " ".join(line.items[at : line.item_of(last) + 1]) if first < last else ""
+    if reading.value and any(words in inside for words in _ASIDE):
+        return True
+    if not reading.gives.endswith("underlayment.type") or at < 2:
+        return False
+    return line.items[at - 1] == "the" and line.items[at - 2] in _OVER
+
+
+WHOLE_WORD = lazily(r"[A-Za-z]{4,}\.$")
+"""A word, not an abbreviation, before the full stop that ends the sentence."""
+_VERB_BEHIND = lazily(r"\s*(Tested|Listed|Approved)\b[^.;]{0,40}(?:\.|$)")
+
+
+def verb_behind(sentence: Sentence) -> str:
+    """The verb of a fragment that goes on with the sentence: "UL 580, Class 90. Tested, not calculated."."""
+    found = _VERB_BEHIND.match(sentence.text, sentence.lexemes[-1].end)
+    return found[1].casefold() if found else ""
