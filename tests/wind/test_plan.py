@@ -77,8 +77,8 @@ def test_metric_plan() -> None:
 
 def test_alt_text_tells_what_is_shown() -> None:
     assert drawn().alt == (
-        "Roof plan to scale, 1 in = 20 ft: a rectangle, 120'-0\" by 80'-0\". Zones by ASCE 7-16, Fig. 30.3-2A: zone 1 "
-        "3,300 sq ft in 1 part; zone 1' 1,200 sq ft in 1 part; zone 2 4,600 sq ft in 1 part; zone 3 500 sq ft in 4 "
+        "Roof plan to scale, 1 in = 20 ft: a rectangle, 120'-0\" by 80'-0\". Zones by ASCE 7-16, Fig. 30.3-2A: zone 1' "
+        "1,200 sq ft in 1 part; zone 1 3,300 sq ft in 1 part; zone 2 4,600 sq ft in 1 part; zone 3 500 sq ft in 4 "
         "parts."
     )
 
@@ -98,3 +98,46 @@ def test_a_roof_name_cannot_break_the_drawing() -> None:
     assert found is not None
     assert etree.fromstring(found.svg.encode()).tag.endswith("svg")
     assert "<script>" not in found.svg
+
+
+def texts_of(found: Drawing) -> list[str]:
+    root = etree.fromstring(found.svg.encode())
+    return [element.text or "" for element in root.iter("{http://www.w3.org/2000/svg}text")]
+
+
+def test_the_key_gives_every_width() -> None:
+    """h = 20 ft: zones 1 and 2 are 12 ft wide, the legs of zone 3 4 ft wide and 12 ft long."""
+    texts = texts_of(drawn(mean_height="20 ft"))
+    for expected in (
+        "field",
+        "field, 12'-0\" wide",
+        "perimeter, 12'-0\" wide",
+        "corner, 4'-0\" wide, 12'-0\" long",
+    ):
+        assert expected in texts
+
+
+def test_a_width_too_short_to_dimension_stands_in_the_key_alone() -> None:
+    """600 x 60 ft at 1 in = 100 ft: strips of 8.4 ft are a twelfth of an inch on the sheet."""
+    texts = texts_of(drawn(length="600 ft", width="60 ft", mean_height="14 ft"))
+    assert "8'-5\"" not in texts
+    assert "2" not in texts
+    assert "perimeter, 8'-5\" wide" in texts
+
+
+def test_a_zone_that_the_roof_does_not_have_is_not_dimensioned() -> None:
+    """20 x 12 ft, h = 10 ft: zones 2 and 3 alone; 6 ft stands once, for the length of a corner leg."""
+    texts = texts_of(drawn(length="20 ft", width="12 ft", mean_height="10 ft"))
+    assert texts.count("6'-0\"") == 1
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+@pytest.mark.parametrize("side", ["3 ft", "47 ft", "120 ft", "333 ft", "2000 ft", "3000000 ft"])
+def test_the_scale_bar_stays_on_the_sheet(side: str, units: str) -> None:
+    svg = drawn(units, length=side, width=side).svg
+    ends = [
+        float(x) + float(wide)
+        for x, wide in re.findall(r'<rect x="([\d.]+)" y="[\d.]+" width="([\d.]+)" height="7"', svg)
+    ]
+    assert len(ends) == 4
+    assert max(ends) <= 1056 - 40

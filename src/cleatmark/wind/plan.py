@@ -10,7 +10,7 @@ from msgspec import Struct
 from cleatmark.wind import sheet
 from cleatmark.wind.frame import Frame, frame_of, outline_points
 from cleatmark.wind.layout import Layout
-from cleatmark.wind.plan_key import head, key
+from cleatmark.wind.plan_key import head, in_order, key
 from cleatmark.wind.plan_roof import outline, region_shape, ridge_lines, sides, zone_dimensions, zone_tags
 from cleatmark.wind.report import RoofWind
 
@@ -74,7 +74,7 @@ def _alt(report: RoofWind, layout: Layout, frame: Frame) -> str:
     zones: Sequence[str] = [
         f"zone {' or '.join(region.zones)} {frame.area(region.area_sqft)} in {len(region.parts)} "
         f"part{'s' if len(region.parts) != 1 else ''}"
-        for region in sorted(layout.regions, key=lambda region: region.zones)
+        for region in in_order(layout)
     ]
     named = report.basis.named if report.basis is not None else ""
     return (

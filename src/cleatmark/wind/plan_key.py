@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from itertools import count
 
 from cleatmark.wind import sheet
+from cleatmark.wind.curves import ZONES
 from cleatmark.wind.frame import Frame
 from cleatmark.wind.layout import Layout, Region
 from cleatmark.wind.plan_roof import hatch_of
@@ -14,6 +16,8 @@ from cleatmark.zones import family
 
 KEY = 776.0
 """Where the column beside the roof starts."""
+LEAST_STEP = 22.0
+"""Of the scale bar: four steps, each at most two and a half times this, stay within the column."""
 
 
 def head(report: RoofWind, frame: Frame) -> list[str]:
@@ -37,7 +41,7 @@ def key(report: RoofWind, layout: Layout, frame: Frame) -> list[str]:
         sheet.words(sheet.WIDTH - 40, 118, "area in plan", 11, anchor="end"),
     ]
     y = 132.0
-    order = sorted(layout.regions, key=lambda region: region.zones)
+    order = in_order(layout)
     for region in order:
         marks.append(
             f'<rect x="{KEY:g}" y="{sheet.number(y)}" width="44" height="26" '
@@ -46,7 +50,7 @@ def key(report: RoofWind, layout: Layout, frame: Frame) -> list[str]:
         )
         label = f"Zone {'/'.join(region.zones)}"
         marks.append(sheet.words(KEY + 54, y + 12, label, 12, bold=True))
-        marks.append(sheet.words(KEY + 54, y + 25, _everyday(region), 10))
+        marks.append(sheet.words(KEY + 54, y + 25, _everyday(region, report, frame), 10))
         marks.append(
             sheet.words(
                 sheet.WIDTH - 40,
@@ -85,16 +89,29 @@ def key(report: RoofWind, layout: Layout, frame: Frame) -> list[str]:
     return marks
 
 
-def _everyday(region: Region) -> str:
+def in_order(layout: Layout) -> list[Region]:
+    """The zones from the field to the corners."""
+    return sorted(layout.regions, key=lambda region: ZONES.index(region.zones[0]))
+
+
+def _everyday(region: Region, report: RoofWind, frame: Frame) -> str:
+    """The zone's everyday name, and its width where it has one."""
     names = list(dict.fromkeys(family(zone) for zone in region.zones))
-    return " and ".join(names) if len(names) == 1 else "not divided here"
+    if len(names) > 1:
+        return "not divided here"
+    wide = report.widths.by_zone(region.zones) if report.widths is not None else {}
+    zone = region.zones[0]
+    if zone not in wide:
+        return names[0]
+    text = f"{names[0]}, {frame.length(wide[zone], up=True)} wide"
+    long = wide.get(f"{zone} length")
+    return f"{text}, {frame.length(long, up=True)} long" if long is not None else text
 
 
 def _scale_bar(frame: Frame, y: float) -> list[str]:
     unit = 1 / 0.3048 if frame.metric else 1.0
-    step = next(
-        n * unit for n in (1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000) if n * unit * frame.scale >= 34
-    )
+    steps = (digit * 10**power * unit for power in count() for digit in (1, 2, 5))
+    step = next(feet for feet in steps if feet * frame.scale >= LEAST_STEP)
     marks: list[str] = []
     for index in range(4):
         x = KEY + index * step * frame.scale

@@ -11,6 +11,11 @@ from cleatmark.wind.layout import Layout, Region, Ring
 from cleatmark.wind.report import RoofWind
 from cleatmark.zones import family
 
+SHORTEST_DIMENSION, SHORTEST_CHAIN, LEAST_ROOM = 10.0, 26.0, 11.0
+"""On the sheet: shorter widths stand in the key alone, and narrower zones have no name in them."""
+CHAIN_ROWS = (0.27, 0.33, 0.2, 0.4, 0.15, 0.12)
+"""How far up the left side the widths may stand, in order, clear of the names in its middle."""
+
 
 def hatch_of(zones: tuple[str, ...]) -> str:
     """The hatch of a zone: the field open, the perimeter lined, the corners crossed, what is not divided level."""
@@ -87,7 +92,11 @@ def ridge_lines(layout: Layout, frame: Frame) -> list[str]:
 
 
 def zone_dimensions(report: RoofWind, layout: Layout, frame: Frame) -> list[str]:
-    """Widths of strips and corners, at the roof's lower left corner and across its left side."""
+    """Widths of strips and corners, at the roof's lower left corner and across its left side.
+
+    A width too short on the sheet for a dimension is left to the key, and one of a zone that the roof does not have is
+    not drawn.
+    """
     wide = report.widths
     if wide is None:
         return []
@@ -97,21 +106,31 @@ def zone_dimensions(report: RoofWind, layout: Layout, frame: Frame) -> list[str]
     x, y = corner
     if wide.corner is not None:
         width, length = wide.corner
-        marks.append(
-            sheet.dimension(
-                frame.at(x, y), frame.at(x + length, y), (0, 20), frame.length(length, up=True), 10
-            )
-        )
-        if length != width:
-            marks.append(
-                sheet.dimension(
-                    frame.at(x, y), frame.at(x, y + width), (-20, 0), frame.length(width, up=True), 10
-                )
-            )
+        along = (frame.at(x, y), frame.at(x + length, y), (0.0, 20.0), frame.length(length, up=True))
+        up = (frame.at(x, y), frame.at(x, y + width), (-20.0, 0.0), frame.length(width, up=True))
+        shown = [(length, along)] + ([(width, up)] if length != width else [])
+        marks += [
+            sheet.dimension(*part, 10) for feet, part in shown if feet * frame.scale >= SHORTEST_DIMENSION
+        ]
+    if wide.strip * frame.scale < SHORTEST_CHAIN:
+        return marks
+    zones = {zone for region in layout.regions for zone in region.zones}
     upward = max((p[1] for p in ring if abs(p[0] - x) < 1e-6), default=y)
-    across = y + (upward - y) * (0.33 if layout.lines else 0.27)
-    marks.append(_chain(x, across, wide.strip, wide.inner, frame))
+    rows = [y + (upward - y) * part for part in ((0.33,) if layout.lines else CHAIN_ROWS)]
+    inner = wide.inner if "1'" in zones else None
+    if "1" in zones:
+        marks.append(_chain(x, _row_through(layout, rows, x, inner), wide.strip, inner, frame))
     return marks
+
+
+def _row_through(layout: Layout, rows: list[float], x: float, inner: float | None) -> float:
+    """The first row at which the innermost zone really begins where the dimension ends."""
+    from shapely.geometry import Point, Polygon
+
+    parts = [part for region in layout.regions if region.zones == ("1'",) for part in region.parts]
+    shapes = [Polygon(part[0], part[1:]) for part in parts] if inner is not None else []
+    hit = [row for row in rows for shape in shapes if shape.contains(Point(x + (inner or 0) + 0.05, row))]
+    return (hit or rows)[0]
 
 
 def _chain(x: float, y: float, strip: float, inner: float | None, frame: Frame) -> str:
@@ -148,6 +167,8 @@ def zone_tags(report: RoofWind, layout: Layout, frame: Frame) -> list[str]:
         elif wide is not None and wide.corner is not None and lies == "corner":
             room = min(wide.corner)
         spots += _in_bare_parts(region, spots)
+        if room * frame.scale < LEAST_ROOM:
+            continue
         fits = (room * frame.scale - 10) / (len(text) * sheet.BOLD_EM) if math.isfinite(room) else 14.0
         size = min(14.0, max(8.0, fits))
         marks += [sheet.tag(*frame.at(*spot), text, size) for spot in spots]
