@@ -14,7 +14,7 @@ from cleatmark.spec.matching import Compiled
 from cleatmark.spec.pattern import MOST, Hit, Phrase
 from cleatmark.spec.placing import zone_width, zoned
 from cleatmark.spec.pressures import directed, of_a_test
-from cleatmark.spec.scopes import Scope, scope_of
+from cleatmark.spec.scopes import Scope, scopes_of
 from cleatmark.spec.sentences import Sentence
 from cleatmark.spec.slots import Slot
 from cleatmark.spec.wording import word_set
@@ -57,10 +57,7 @@ def find(compiled: Compiled, hits: Sequence[tuple[Phrase, Hit]], sentence: Sente
         found = [one for item in found for one in directed(item)]
     if compiled.zones and found:
         found = zoned(compiled, found, sentence)
-    scope = scope_of(sentence.quote, [head.text for head in sentence.headings[1:]]) if found else Scope()
-    if sentence.roof and not scope.roof:
-        scope = replace(scope, roof=sentence.roof)
-    return [_scoped(item, scope) for item in found]
+    return _scopes(found, sentence, share=field.kind == "pressure") if found else []
 
 
 def _adjacent(hits: Sequence[tuple[Phrase, Hit]], lexemes: Sequence[Lexeme]) -> list[tuple[Phrase, Hit]]:
@@ -244,6 +241,22 @@ def _ends(item: Found) -> list[Found]:
         replace(item, relation="at least", values=(low,)),
         replace(item, relation="at most", values=(high,)),
     ]
+
+
+def _scopes(found: Sequence[Found], sentence: Sentence, *, share: bool) -> list[Found]:
+    """Each value with the roof and the alternate that it is for; once for each, where it is for several."""
+    lexemes = sentence.lexemes
+    places = [(lexemes[item.first].start, lexemes[item.last].end) for item in found]
+    start, end = lexemes[min(sentence.first, len(lexemes) - 1)].start, lexemes[-1].end
+    above = [head.text for head in sentence.headings[1:]]
+    given = scopes_of(sentence.text, start, end, places, above, share=share)
+    out: list[Found] = []
+    for item, scopes in zip(found, given, strict=True):
+        for scope in scopes:
+            if sentence.roof and not scope.roof:
+                scope = replace(scope, roof=sentence.roof)
+            out.append(_scoped(item, scope))
+    return out
 
 
 def _scoped(item: Found, scope: Scope) -> Found:

@@ -94,7 +94,7 @@ _SCREW = lazily(
     r"(?:\#|No\.?\s?|Number\s)\s?(?P<n>\d{1,2})(?:-\d{1,2})?\b(?![.\d/]|-\d|\s?(?:/|per)\s)|(?P<d>[1357]/\d{1,2})-\d{2}\b(?!\s?\")",
     re.IGNORECASE,
 )
-_FACTOR = lazily(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2)", re.IGNORECASE)
+_FACTOR = lazily(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2|-\d|\s\d+/\d)", re.IGNORECASE)
 _SECOND = lazily(
     rf"(?:\s(?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})",

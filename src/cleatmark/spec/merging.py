@@ -81,7 +81,8 @@ def _unvalued(item: Found) -> bool:
 def _united(items: Sequence[Found]) -> list[Found]:
     kept: dict[tuple[object, ...], Found] = {}
     for item in sorted(items, key=lambda one: (one.first, one.last)):
-        key = (_comparable(item.values), item.zone, item.group if not item.values else -1, _area(item))
+        group = item.group if not item.values else -1
+        key = (_comparable(item.values), item.zone, group, _area(item), item.scope)
         old = kept.get(key)
         if old is None:
             kept[key] = item
@@ -97,7 +98,10 @@ def _narrowed(items: list[Found]) -> list[Found]:
     for item in items:
         mine = set(map(comparable, item.values))
         wider = any(
-            other is not item and other.values and mine > set(map(comparable, other.values))
+            other is not item
+            and other.values
+            and other.scope == item.scope
+            and mine > set(map(comparable, other.values))
             for other in items
         )
         if not wider and not _vague(item, items):
@@ -192,6 +196,11 @@ def _once_a_clause(items: Sequence[Found]) -> list[Found]:
 
 def _both(one: Found, other: Found) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*one.flags, *other.flags)))
+
+
+def values_of(item: Found) -> object:
+    """What a value is compared by."""
+    return _comparable(item.values)
 
 
 def _comparable(values: Iterable[Value]) -> tuple[object, ...]:

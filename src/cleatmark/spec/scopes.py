@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
@@ -16,26 +16,54 @@ _BID = lazily(
 )
 _ROOF = lazily(
     r"\b(?P<name>(?:[Rr]oof(?:ing)?|ROOF(?:ING)?)\s+(?:[Tt]ype|TYPE|[Aa]rea|AREA|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)s?"
-    r"|(?:[Pp]anel|PANEL|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)\s+(?:[Tt]ype|TYPE)|(?:[Bb]uilding|BUILDING|BLDG\.?|Bldg\.?)"
-    r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)(?=\s+(?:[A-Z]\b(?![a-z'.&])|\d\b)))"
-    r"(?:\s+(?:[Nn]o\.?|[Nn]umber))?[\s:]+\"?(?P<id>[A-Z]{1,4}-?\d{1,3}[A-Z]?|\d{1,2}[A-Z]?|[A-Z])\b(?![a-z.]\w)\"?"
+    r"|(?:[Pp]anel|PANEL|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)\s+(?:[Tt]ype|TYPE)|(?:[Bb]uilding|BUILDING|BLDG\.?|Bldg\.?)s?"
+    r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)S?s?(?=\s+(?:[A-Z]\b(?![a-z'&])(?!\.\S)|\d\b)))"
+    r"(?:\s+(?:[Nn]o\.?|[Nn]umber))?(?:\s+|:\s*(?=\"?[A-Z]{1,4}-?\d|\"?[A-Z]\b(?!\.)))\"?"
+    r"(?P<id>[A-Z]{1,4}-?\d{1,3}[A-Z]?|\d{1,2}[A-Z]?|[A-Z])\b(?![a-z.]\w|-\d|/\d|\s\d+/\d)\"?"
+    r"(?P<more>(?:\s?,\s|\s?,?\s(?:and|or|&)\s)(?:[A-Z]{1,4}-?\d{1,3}|\d{1,2}|[A-Z])\b(?![\w'/-]|[.:]\d|"
+    r"\s?(?:in\b|inch|ga\b|gauge|psf|f(?:oo|ee)?t\b|years?|mm|x\s?\d|%|\")))?"
 )
-_NAMED_ROOF = lazily(
-    r"^\W*(?:at\s|for\s|on\s)?(?:the\s)?(?P<name>(?:[A-Za-z][\w-]*\s){1,3}(?:[Rr]oofs?|ROOFS?|[Cc]anop(?:y|ies)|[Bb]uilding|BUILDING|[Ww]ing))\s*[:(]"
+_PLAIN = (
+    r"metal|panel|standing|seam|seamed|field|sheet|design|low|steep|low-slope|steep-slope|the|a|an|this|that|these|those|"
+    r"all|both|each|every|any|entire|whole|other|existing|new|finished|completed?|installed|adjacent|adjoining|sloped?|"
+    r"sloping|flat|pitched|hip|gable|shed|curved|structural|architectural|exposed|of|at|on|in|for|over|under|to|and|or|"
+    r"with|from|by|as|shall|must|will|be|is|are|not|no|insulated|formed|batten|typical|building|mean|complete|proposed|"
+    r"overall|project|same|own|its|such|one|two|three|four|wood|concrete|waterproof|watertight|weathertight|per|where|when"
 )
-_PLAIN_ROOFS = lazily(
-    r"\b(?:metal|panel|standing|seam|field of|sheet|steel|design|low|steep|the)\b", re.IGNORECASE
+_PART = (
+    r"(?:(?:entrance|entry|main|north|south|east|west|upper|lower)\s)?(?:canop(?:y|ies)|spires?|nave|chancel|apse|transepts?|"
+    r"narthex|cupolas?|dormers?|porch(?:es)?|portico|porte[- ]coch[eè]re|breezeway|penthouse|clerestory)"
 )
-
-
+_NAMED = lazily(
+    rf"(?:^\W*|[.;:(]\s*|,\s|\b(?:at|on|for|over|of|to|and|or|the|all)\s)(?:the\s|all\s)?(?P<name>"
+    rf"(?:(?!(?:{_PLAIN})\s)[A-Za-z][\w'-]*\s){{1,2}}(?:roofs?(?:\sareas?)?|canop(?:y|ies)|wing|addition)|{_PART}(?:\sroofs?)?)\b"
+    r"(?![\s-]*(?:decks?\b|decking|panel|system|sheet|assembl|edge|insulation|framing|structure\b|curb|hatch|drain|cover|"
+    r"member|purlin|opening|level|height|plan\b|plans\b|line\b|surface|penetration|perimeter|corner|field|zone|eaves?\b|"
+    r"accessor|joist|truss|warrant|manufactur|install|contractor|type|soffit|fascia|flashing|crane|scaffold|design|drawing|"
+    r"jack|vent|ventilat|finials?\b|snow|live|load|(?-i:[A-Z0-9]\b)))",
+    re.IGNORECASE,
+)
+_TITLED = lazily(
+    r"^\W*(?:at\s|for\s|on\s)?(?:the\s)?"
+    rf"(?P<name>(?:(?!(?:{_PLAIN})\s)[A-Za-z][\w-]*\s){{1,3}}(?:roofs?|canop(?:y|ies)|building|wing))\s*[:(]",
+    re.IGNORECASE,
+)
+_METAL = lazily(r"\b(?:copper|zinc|steel|alumin(?:i)?um)\b", re.IGNORECASE)
 _BIDDING = lazily(r"\balt|\bbid\b", re.IGNORECASE)
+_LINKED = lazily(r"[\s,&]*(?:and|or)?\s*(?:the\s|on\s|at\s|for\s)?", re.IGNORECASE)
+_PARTED = lazily(r";|\bexcept\b|\bbut\b")
 
 
 class Scope(Struct, frozen=True):
-    """bid: "base bid", "Alternate No. 1" or ""; roof: a roof type, area or building as written, or ""."""
+    """bid: "base bid", "Alternate No. 1" or ""; roof: a roof type, area or building as written, or "".
+
+    loose  the roof is told only by its use, its part or its metal ("canopy roofs", "the copper roof"): a limit where
+           the section tells it from another roof, else the one roof's name (see `settled`)
+    """
 
     bid: str = ""
     roof: str = ""
+    loose: bool = False
 
     @property
     def text(self) -> str:
@@ -43,30 +71,162 @@ class Scope(Struct, frozen=True):
         return ", ".join(part for part in (self.bid, self.roof) if part)
 
 
-def scope_of(own: str, above: Sequence[str]) -> Scope:
-    """The scope of a sentence: what it says itself, else what the nearest heading above says."""
-    bid = roof = ""
-    for text in (own, *reversed(above)):
-        if len(text) > 300 and text is not own:
+class _Mention(Struct, frozen=True):
+    """A bid or roof that a text names, and where."""
+
+    start: int
+    end: int
+    name: str
+    loose: bool = False
+
+
+def scopes_of(
+    text: str, start: int, end: int, places: Sequence[tuple[int, int]], above: Sequence[str], *, share: bool
+) -> list[tuple[Scope, ...]]:
+    """The scopes of each value of a sentence: what the sentence gives it, else what the nearest heading above says.
+
+    text    the sentence stands at start..end of it
+    places  where each value of one subject begins and ends in it
+    share   whether a roof named behind several values is all of theirs, as of pressures inward and outward
+    """
+    bids = _given(_bids(text, start, end), text, places, share)
+    roofs = _given(_roofs(text, start, end), text, places, share)
+    bid_above = roof_above = None
+    out: list[tuple[Scope, ...]] = []
+    for index in range(len(places)):
+        bid, roof = bids[index], roofs[index]
+        if bid is None:
+            bid_above = _above(above, _bids) if bid_above is None else bid_above
+            bid = bid_above
+        if roof is None:
+            roof_above = _above(above, _roofs) if roof_above is None else roof_above
+            roof = roof_above
+        out.append(
+            tuple(
+                Scope(one.name if one else "", other.name if other else "", bool(other and other.loose))
+                for one in bid or (None,)
+                for other in roof or (None,)
+            )
+        )
+    return out
+
+
+def _given(
+    mentions: Sequence[_Mention], text: str, places: Sequence[tuple[int, int]], share: bool
+) -> list[tuple[_Mention, ...] | None]:
+    """Which mentions go with which values; None for a value that no mention of the sentence goes with.
+
+    A scope stands before its values ("Roof A: 20 years; Roof B: 10 years") or behind them ("20 years on Roof A and 10
+    years on Roof B"): as the first does, so do the others.
+    """
+    groups = _grouped(mentions, text)
+    if not groups:
+        return [None for _ in places]
+    leads = min(place for place, _ in places) > groups[0][0].start
+    out: list[tuple[_Mention, ...] | None] = []
+    for first, last in places:
+        if leads:
+            before = [group for group in groups if group[0].start < first]
+            out.append(before[-1] if before else None)
             continue
-        bid = bid or _bid(text)
-        roof = roof or _roof(text)
-    return Scope(bid, roof)
+        behind = [group for group in groups if group[0].start >= last]
+        if not behind:
+            out.append(groups[-1] if len(groups) == 1 else None)
+            continue
+        later = [at for at, _ in places if last <= at < behind[0][0].start]
+        parted = bool(later) and bool(_PARTED.search(text, last, behind[0][0].start))
+        out.append(None if parted or (later and len(groups) > 1 and not share) else behind[0])
+    return out
 
 
-def _bid(text: str) -> str:
-    found = _BID.search(text) if _BIDDING.search(text) else None
-    if found is None:
-        return ""
-    return "base bid" if found["base"] else f"Alternate No. {found['alternate']}"
+def _grouped(mentions: Sequence[_Mention], text: str) -> list[tuple[_Mention, ...]]:
+    """Mentions that stand together go together: "Roof A and Roof B" are two, "nave and chancel" one."""
+    groups: list[tuple[_Mention, ...]] = []
+    for one in mentions:
+        if groups and _LINKED.fullmatch(text, groups[-1][-1].end, one.start):
+            last = groups[-1][-1]
+            both = " ".join(text[last.start : one.end].split())
+            joined = _Mention(last.start, one.end, both, True)
+            groups[-1] = (joined,) if last.loose else (*groups[-1], one)
+        else:
+            groups.append((one,))
+    return groups
 
 
-def _roof(text: str) -> str:
-    if found := _ROOF.search(text):
-        return f"{' '.join(found['name'].split())} {found['id']}"
-    if (found := _NAMED_ROOF.match(text)) and not _PLAIN_ROOFS.search(found["name"]):
-        return " ".join(found["name"].split())
-    return ""
+def _above(above: Sequence[str], of: Callable[[str, int, int], list[_Mention]]) -> tuple[_Mention, ...]:
+    for text in reversed(above):
+        if len(text) <= 300 and (mentions := of(text, 0, len(text))):
+            groups = _grouped(mentions, text)
+            return groups[0] if len(groups) == 1 else groups[0][:1]
+    return ()
+
+
+def _bids(text: str, start: int, end: int) -> list[_Mention]:
+    if not _BIDDING.search(text, start, end):
+        return []
+    return [
+        _Mention(
+            found.start(), found.end(), "base bid" if found["base"] else f"Alternate No. {found['alternate']}"
+        )
+        for found in _BID.finditer(text, start, end)
+    ]
+
+
+def _roofs(text: str, start: int, end: int) -> list[_Mention]:
+    found: list[_Mention] = []
+    for match in _ROOF.finditer(text, start, end):
+        name = " ".join(match["name"].split())
+        other = re.sub(r"^[\s,&]*(?:and|or)?[\s&]*", "", match["more"] or "")
+        if other and other.isdigit() == match["id"].isdigit():
+            name = name.removesuffix("s")
+            found.append(_Mention(match.start(), match.start("more"), f"{name} {match['id']}"))
+            found.append(_Mention(match.start("more") + 1, match.end(), f"{name} {other}"))
+        else:
+            found.append(_Mention(match.start(), match.end("id"), f"{name} {match['id']}"))
+    if found:
+        return found
+    own = text[start:end]
+    if titled := _TITLED.match(own):
+        name = " ".join(titled["name"].split())
+        return [
+            _Mention(
+                start + titled.start("name"), start + titled.end("name"), name, bool(_METAL.search(name))
+            )
+        ]
+    return [
+        _Mention(
+            start + match.start("name"),
+            start + match.end("name"),
+            " ".join(match["name"].split()),
+            loose=True,
+        )
+        for match in _NAMED.finditer(own)
+    ]
+
+
+def settled(scopes: Sequence[tuple[str, object, Scope]]) -> list[Scope]:
+    """The scopes of a section's values, each given with its subject and its value.
+
+    A roof named by its use, part or metal limits a requirement where the section names another roof so, or asks the
+    same of the other roofs in another way; where it is the section's only roof it limits nothing.
+    """
+    names = {_kin(scope.roof) for _, _, scope in scopes if scope.roof}
+    plain: dict[str, set[object]] = {}
+    for subject, value, scope in scopes:
+        if not scope.roof:
+            plain.setdefault(subject, set()).add(value)
+    out: list[Scope] = []
+    for subject, value, scope in scopes:
+        if not scope.loose:
+            out.append(scope)
+            continue
+        told = len(names) > 1 or (not _METAL.search(scope.roof) and bool(plain.get(subject, set()) - {value}))
+        out.append(Scope(scope.bid, scope.roof if told else ""))
+    return out
+
+
+def _kin(name: str) -> str:
+    return re.sub(r"\s(?:roofs?(?:\sareas?)?)$|s$", "", name.casefold())
 
 
 def paired(
