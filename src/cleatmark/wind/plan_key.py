@@ -110,7 +110,7 @@ def _everyday(region: Region, report: RoofWind, frame: Frame) -> str:
 
 def _scale_bar(frame: Frame, y: float) -> list[str]:
     unit = 1 / 0.3048 if frame.metric else 1.0
-    steps = (digit * 10**power * unit for power in count() for digit in (1, 2, 5))
+    steps = (digit * 10.0**power * unit for power in count(-1) for digit in (1, 2, 5))
     step = next(feet for feet in steps if feet * frame.scale >= LEAST_STEP)
     marks: list[str] = []
     for index in range(4):
