@@ -97,6 +97,14 @@ def parser() -> Parser:
         formatter_class=raw,
     )
     read.add_argument("spec", metavar="SPEC.docx", type=Path)
+    read.add_argument(
+        "--addendum",
+        metavar="FILE.docx",
+        type=Path,
+        action="append",
+        default=[],
+        help="read the specification as this addendum amends it; again for each, in their order",
+    )
     _rules(read)
     _format(read)
 

@@ -14,7 +14,7 @@ def run(arguments: argparse.Namespace) -> int:
     from cleatmark.review.run import program_for, read_alone
 
     program = program_for(None, Path(), arguments.rules)
-    result = read_alone(arguments.spec, program)
+    result = read_alone(arguments.spec, program, arguments.addendum)
     if arguments.format == "json":
         from cleatmark.report.json_report import write_json
 

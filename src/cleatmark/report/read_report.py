@@ -7,6 +7,7 @@ import textwrap
 from msgspec import to_builtins
 
 from cleatmark.facts import Stated
+from cleatmark.report.amended import told
 from cleatmark.report.clean import clean
 from cleatmark.report.json_report import Json, stated_json
 from cleatmark.review.model import ReadResult
@@ -39,6 +40,8 @@ def read_json(result: ReadResult) -> Json:
         "clauses_flagged": [to_builtins(row) for row in result.clauses_flagged],
         "advice": [to_builtins(item) for item in result.advice],
         "notices": list(result.notices),
+        "addenda": list(result.addenda),
+        "amendments": [to_builtins(item) for item in result.amendments],
     }
 
 
@@ -47,6 +50,7 @@ def read_text(result: ReadResult, titles: dict[str, str], width: int = 100) -> s
     lines: list[str] = []
     head = " ".join(part for part in (result.section, result.title) if part) or "section without a number"
     dated = f", dated {result.dated}" if result.dated else ""
+    dated += f", as amended by {', '.join(result.addenda)}" if result.addenda else ""
     lines += [clean(f"{head} ({result.spec}{dated})"), "═" * min(width, 100), ""]
     groups: dict[str, list[Stated]] = {}
     for item in result.stated:
@@ -58,6 +62,10 @@ def read_text(result: ReadResult, titles: dict[str, str], width: int = 100) -> s
         lines.append(titles.get(subject, subject))
         for item in items:
             lines += _item(item, width)
+    if result.amendments:
+        lines += ["", *_heading("What the addenda change", width)]
+        for change in result.amendments:
+            lines += _wrap("".join(span.text for span in told(change, None, full=True)), width)
     open_items = [item for item in result.stated if set(item.flags) & set(OPEN_FLAGS)]
     if open_items or result.clauses_flagged:
         lines += ["", *_heading("What is open or doubtful", width)]

@@ -400,7 +400,7 @@ class FlaggedRow(Struct, frozen=True):
 
 
 class ReadResult(Struct, frozen=True):
-    """A specification read alone: what it asks for, what is open in it, what to ask."""
+    """A specification read alone: what it asks for, what is open in it, what to ask, what its addenda changed."""
 
     spec: str
     section: str
@@ -410,3 +410,5 @@ class ReadResult(Struct, frozen=True):
     clauses_flagged: tuple[FlaggedRow, ...]
     advice: tuple[Advice, ...]
     notices: tuple[str, ...] = ()
+    amendments: tuple[Amendment, ...] = ()
+    addenda: tuple[str, ...] = ()

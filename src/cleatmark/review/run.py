@@ -100,9 +100,10 @@ def read_clauses(path: Path, shown: str, program: Program, addenda: Sequence[Pat
     )
 
 
-def read_alone(path: Path, program: Program) -> ReadResult:
-    """A specification read without a job: what it asks for, what is open, the advice on it."""
-    read = read_clauses(path, path.name, program)
+def read_alone(path: Path, program: Program, addenda: Sequence[Path] = ()) -> ReadResult:
+    """A specification read without a job, as amended by its addenda in their order: what it asks for, what is open,
+    the advice on it."""
+    read = read_clauses(path, path.name, program, addenda)
     spec = by_subject(read.stated)
     world = World({}, {"": {}}, spec, clauses=read.clauses, files={"spec": Citation("spec", read.file)})
     return ReadResult(
@@ -114,4 +115,6 @@ def read_alone(path: Path, program: Program) -> ReadResult:
         clauses_flagged=read.flagged,
         advice=advise(program, world),
         notices=read.notices,
+        amendments=read.amendments,
+        addenda=read.addenda,
     )
