@@ -69,8 +69,8 @@ def test_a_finding_links_to_its_evidence_row_its_clause_and_its_rule() -> None:
         rows.setdefault(text(link).replace("\u00a0", " "), link.get(f"{W}anchor"))
     targets = {mark.get(f"{W}name"): text(mark.getparent()) for mark in made.iter(f"{W}bookmarkStart")}
     assert targets[rows["[report T-118, page 4]"]] == "T-118"
-    assert targets[rows["[07 41 13, 2.03.A]"]] == "07 41 13, 2.03.A"
-    assert targets[rows["[rule deck]"]].startswith("deck: deviates")
+    assert targets[rows["[07 41 13, 2.03.A]"]].replace("\u00a0", " ") == "07 41 13, 2.03.A"
+    assert targets[rows["[working]"]] == "Deck: deviates (item 1)"
 
 
 def test_heads_repeat_and_no_row_is_split(document: etree._Element) -> None:
@@ -175,7 +175,7 @@ def test_the_plan_has_its_alt_text_and_fits_the_page() -> None:
     assert picture.get("descr") == plan.alt
     extent = next(made.iter("{*}extent"))
     assert int(extent.get("cx")) <= 12240 * 635
-    assert int(extent.get("cx")) == 2 * int(extent.get("cy"))
+    assert abs(int(extent.get("cx")) - 2 * int(extent.get("cy"))) <= 2  # EMU
 
 
 def test_a_plan_without_a_picture_is_told_in_words() -> None:

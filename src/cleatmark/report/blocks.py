@@ -34,7 +34,10 @@ class Heading(Struct, frozen=True):
 
 
 class Paragraph(Struct, frozen=True):
+    """Words; `small` is for the working, which is looked up and not read through."""
+
     spans: Spans
+    small: bool = False
 
 
 class Pairs(Struct, frozen=True):
@@ -100,10 +103,11 @@ class Box(Struct, frozen=True):
 
 
 class Picture(Struct, frozen=True):
-    """A plan, at most `height` mm high on paper."""
+    """A plan, at most `height` mm high on paper; `close` without its title and key."""
 
     plan: Plan
-    height: int = 75
+    height: int = 140
+    close: bool = False
 
 
 Block = Heading | Paragraph | Pairs | Answer | Entry | Bullets | Table | Box | Picture

@@ -11,7 +11,7 @@ from cleatmark.facts import Citation
 from cleatmark.report.blocks import Span, Spans, joined, plain
 from cleatmark.report.clean import clean, shortened
 from cleatmark.report.figures import NBSP
-from cleatmark.report.words import CITED
+from cleatmark.report.words import CITED, WORKING
 from cleatmark.review.model import Finding, Review
 
 QUOTE_LIMIT = 96
@@ -31,6 +31,7 @@ class Links:
 
     def __init__(self, review: Review, whole: bool) -> None:
         self.dated = review.job.dated
+        self.whole = whole
         self.evidence = {paper.id: f"evidence-{n}" for n, paper in enumerate(review.evidence, 1)}
         self.stated: dict[str, str] = {}
         self._rules: dict[tuple[str, ...], str] = {}
@@ -106,8 +107,12 @@ def rule(finding: Finding, links: Links) -> Span:
 
 
 def short(finding: Finding, links: Links, but: Iterable[Citation] = ()) -> Spans:
-    """Every citation of the finding and its rule, in one flow, quotes cut to QUOTE_LIMIT."""
-    return joined([*flow(distinct(of(finding), but), links, QUOTE_LIMIT), (rule(finding, links),)])
+    """Every citation of the finding and its rule, in one flow, quotes cut to QUOTE_LIMIT.
+
+    Where the report has an appendix the rule stands there.
+    """
+    named = () if links.whole else (rule(finding, links),)
+    return joined([*flow(distinct(of(finding), but), links, QUOTE_LIMIT), named])
 
 
 def flow(citations: Iterable[Citation], links: Links, limit: int = 0) -> list[Spans]:
@@ -130,11 +135,20 @@ def flow(citations: Iterable[Citation], links: Links, limit: int = 0) -> list[Sp
     return parts + (_lines(lines) if many else [])
 
 
-def places(citations: Iterable[Citation], links: Links) -> Spans:
-    """Where the citations stand, without their words; publications only where nothing else is cited."""
+def places(citations: Iterable[Citation], links: Links, few: int = 0) -> Spans:
+    """Where the citations stand, without their words; publications only where nothing else is cited.
+
+    With `few`, so many places at most: clauses first, then papers, lines of an input file only where there are
+    none of these.
+    """
     bare = distinct(replace(citation, quote="") for citation in citations)
-    kept = [citation for citation in bare if citation.kind != "published"]
-    return joined(flow(kept or bare, links), " ")
+    kept = [citation for citation in bare if citation.kind != "published"] or list(bare)
+    if not few:
+        return joined(flow(kept, links), " ")
+    first = [citation for kind in ("spec", "evidence") for citation in kept if citation.kind == kind]
+    told = flow(first or kept, links)
+    more = (plain(f"and {len(told) - few} more"),) if len(told) > few else ()
+    return joined([*told[:few], *more], " ")
 
 
 def _by_place(citations: Iterable[Citation]) -> list[list[Citation]]:
@@ -162,11 +176,16 @@ def _lines(citations: Iterable[Citation]) -> list[Spans]:
 
 
 def by_kind(finding: Finding, links: Links) -> list[tuple[str, Spans]]:
-    """A labelled line for each kind of source, quotes in full; publications are left to the basis."""
+    """A labelled line for each kind of source, quotes in full; publications are left to the basis.
+
+    Where so many lines of an input file were read that only their numbers would be told, the appendix has them.
+    """
     grouped: dict[str, list[Citation]] = {}
     for citation in of(finding):
         if citation.kind != "published":
             grouped.setdefault(citation.kind, []).append(citation)
+    if sum(len(grouped.get(kind, ())) for kind in INPUTS) > FEW and len(grouped) > 1:
+        grouped = {kind: cited for kind, cited in grouped.items() if kind not in INPUTS}
     kinds = [*CITED, *(kind for kind in grouped if kind not in CITED)]
     return [
         (CITED.get(kind, kind.capitalize()), joined(flow(grouped[kind], links)))
@@ -176,7 +195,9 @@ def by_kind(finding: Finding, links: Links) -> list[tuple[str, Spans]]:
 
 
 def basis(finding: Finding, links: Links) -> Spans:
-    """On which basis the finding stands, why, by which published source, and its rule."""
+    """On which basis the finding stands, why, by which published source; and the way to its working."""
     published = [citation for citation in of(finding) if citation.kind == "published"]
     words = (Span(f"{finding.basis}. {finding.because}".strip()),)
-    return joined([words, *flow(published, links), (rule(finding, links),)], " ")
+    anchor = links.rule(finding)
+    working = (Span(f"[{WORKING}]", "where", anchor),) if anchor else ()
+    return joined([words, *flow(published, links), working], " ")

@@ -4,23 +4,27 @@ from __future__ import annotations
 
 from cleatmark.report import proven, words
 from cleatmark.report.amended import amendments
-from cleatmark.report.appendix import appendix, comparison, stated
+from cleatmark.report.appendix import appendix
 from cleatmark.report.attaching import attachment
 from cleatmark.report.blocks import (
     Answer,
     Block,
     Box,
     Bullets,
+    Column,
     Heading,
     Pairs,
     Paragraph,
+    Row,
     Span,
     Spans,
+    Table,
     joined,
     plain,
 )
 from cleatmark.report.cautions import cautions
 from cleatmark.report.citing import Links, places, where
+from cleatmark.report.comparing import comparison, stated
 from cleatmark.report.head import head
 from cleatmark.report.items import DEVIATES, NOT_SHOWN, STOPS, Item, items, numbers_of
 from cleatmark.report.opening import opening
@@ -29,34 +33,62 @@ from cleatmark.report.telling import entry, titled
 from cleatmark.report.zones import zones
 from cleatmark.review.model import Finding, Review
 
+FEW_PLACES = 2
+"""So many places are named beside what complies; the appendix has all of them."""
+
 
 def blocks(review: Review, full: bool) -> tuple[Block, ...]:
-    """The report. Full adds the specification's requirements, the comparison and the appendix."""
+    """The report. Full has a part to act on, then the record that it rests on, then the appendix."""
     links = Links(review, whole=full)
     told = items(review)
     made: list[Block] = [Heading(words.TITLE, 1, "top"), Pairs(head(review)), *_answers(review)]
     made += opening(review)
     made += proven.earlier(review)
     made += _items(told, links, full)
-    made += proven.remedies(review)
-    made += _requests(review, told)
-    made += zones(review)
-    if full:
-        made += attachment(review)
-    made += evidence(review, links, full)
-    made += _complies(review, links, full)
-    made += proven.rests_on(review, full)
-    if full:
-        made += comparison(review)
-        made += stated(review, links)
-    made += amendments(review, links, full)
-    made += _advice(review, links)
-    made += _departures(review)
-    made += _notices(review)
-    made += [Heading(words.CAUTIONS), Bullets(tuple(plain(caution) for caution in cautions(review)))]
-    if full:
-        made += appendix(review, links)
+    made += _whole(review, told, links) if full else _short(review, told, links)
     return tuple(made)
+
+
+def _short(review: Review, told: tuple[Item, ...], links: Links) -> list[Block]:
+    """What follows the items on a terminal."""
+    return [
+        *proven.remedies(review),
+        *_requests(review, told),
+        *zones(review),
+        *evidence(review, links, full=False),
+        *_complies(review, links, full=False),
+        *proven.rests_on(review, full=False),
+        *amendments(review, links, full=False),
+        *_advice(review, links),
+        *_departures(review),
+        *_notices(review),
+        *_cautions(review),
+    ]
+
+
+def _whole(review: Review, told: tuple[Item, ...], links: Links) -> list[Block]:
+    """What follows the items on paper: to act on, the record, the appendix."""
+    return [
+        *_requests(review, told),
+        *proven.remedies(review),
+        *zones(review),
+        *attachment(review),
+        *_departures(review),
+        *_cautions(review),
+        *_notices(review),
+        *_advice(review, links),
+        *amendments(review, links, full=True),
+        *evidence(review, links, full=True),
+        *_complies(review, links, full=True),
+        *proven.rests_on(review, full=True),
+        *comparison(review),
+        *stated(review, links),
+        *appendix(review, told, links),
+    ]
+
+
+def _cautions(review: Review) -> list[Block]:
+    return [Heading(words.CAUTIONS), Bullets(tuple(plain(caution) for caution in cautions(review)))]
 
 
 def _answers(review: Review) -> list[Block]:
@@ -103,7 +135,7 @@ def _complies(review: Review, links: Links, full: bool) -> list[Block]:
     if good:
         made.append(Heading(words.COMPLIES))
         if full:
-            made.append(Bullets(tuple(_complying(finding, links) for finding in good)))
+            made.append(_complying(good, links))
         else:
             told = [(Span(titled(one.title, one)), *_one_source(one, links)) for one in good]
             made.append(Paragraph((*joined(told), Span("."))))
@@ -114,12 +146,19 @@ def _complies(review: Review, links: Links, full: bool) -> list[Block]:
     return made
 
 
-def _complying(finding: Finding, links: Links) -> Spans:
-    return (
-        Span(titled(finding.title, finding), "strong"),
-        Span(f": {finding.message} " if finding.message else " "),
-        *places(finding.citations, links),
+def _complying(good: list[Finding], links: Links) -> Table:
+    columns = (Column("Requirement"), Column("What was found"), Column("Where"))
+    rows = tuple(
+        Row(
+            (
+                (Span(titled(finding.title, finding), link=links.rule(finding)),),
+                plain(finding.message or words.FOUND_SO),
+                places(finding.citations, links, few=FEW_PLACES),
+            )
+        )
+        for finding in good
     )
+    return Table("", columns, rows)
 
 
 def _one_source(finding: Finding, links: Links) -> Spans:

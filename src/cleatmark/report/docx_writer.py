@@ -9,28 +9,33 @@ from docx.document import Document as DocumentType
 from docx.enum.text import WD_ALIGN_PARAGRAPH
 from docx.oxml import OxmlElement
 from docx.oxml.ns import qn
+from docx.shape import InlineShape
 from docx.shared import Emu, Mm, Pt
 from docx.table import Table as DocxTable
 from docx.table import _Cell
 from docx.text.paragraph import Paragraph as DocxParagraph
 from lxml.etree import _Element
+from msgspec.structs import replace
 
 from cleatmark.report import blocks as b
 from cleatmark.report.blocks import Block, Span, Spans
 from cleatmark.report.clean import clean, inline
 from cleatmark.report.docx_base import text_width
-from cleatmark.report.grid import fitted
+from cleatmark.report.drawn import drawn_box, sheet_of
+from cleatmark.report.svg import drawing_of
+from cleatmark.report.widths import broken, shares
 
-CHARACTERS = 112
+CHARACTERS = 102
 """How many characters of table text stand side by side between the margins."""
 
 _CELL = 3
-_SHORT_ENTRY = 1200
-"""An entry of so many letters stays on one page."""
+_WITH = 1
+"""So many lines of an entry stay with its text, and so many with its last line."""
 _TALL = 14
 """Height in mm of a row that is to be written in."""
 _TOGETHER = 8
-"""Tables of so many rows stay on one page."""
+_LETTERS = 2000
+"""Tables of so many rows, and no more letters, stay on one page."""
 
 _HEADINGS = {1: "Title", 2: "Heading 1", 3: "Heading 2", 4: "Heading 3"}
 _RUNS = {"strong": "Strong", "where": "Address", "quote": "Quoted", "label": "Label"}
@@ -48,7 +53,11 @@ class Writer:
 
     def add(self, blocks: Iterable[Block]) -> None:
         answers: list[b.Answer] = []
+        before: Block | None = None
         for block in blocks:
+            if isinstance(before, b.Paragraph) and isinstance(block, b.Bullets | b.Table):
+                self.document.paragraphs[-1].paragraph_format.keep_with_next = True
+            before = block
             if isinstance(block, b.Answer):
                 answers.append(block)
                 continue
@@ -66,7 +75,7 @@ class Writer:
                 made = self.paragraph(_HEADINGS[block.level], (Span(block.text),), block.anchor)
                 made.paragraph_format.page_break_before = block.new_page or None
             case b.Paragraph():
-                self.paragraph("Normal", block.spans)
+                self.paragraph("Working" if block.small else "Normal", block.spans)
             case b.Pairs():
                 for label, spans in block.rows:
                     made = self._labelled("Identification", label, spans)
@@ -130,10 +139,10 @@ class Writer:
             action.bold = False
         if block.body:
             self.paragraph("Finding Text", block.body)
-        together = sum(len(span.text) for _, spans in block.lines for span in spans) < _SHORT_ENTRY
+        count = len(block.lines)
         for n, (label, spans) in enumerate(block.lines, 1):
             line = self._labelled("Finding Line", label, spans)
-            line.paragraph_format.keep_with_next = together and n < len(block.lines)
+            line.paragraph_format.keep_with_next = n < count and (n <= _WITH or n >= count - _WITH)
 
     def _bullets(self, block: b.Bullets) -> None:
         number = self._new_list() if block.numbered else 0
@@ -169,7 +178,7 @@ class Writer:
             )
             for one in answers
         )
-        self._table(b.Table("", columns, rows), [26, 24, 50])
+        self._table(b.Table("", columns, rows), [27, 29, 44])
 
     def _table(self, block: b.Table, widths: list[int] | None = None) -> None:
         if block.caption:
@@ -182,12 +191,14 @@ class Writer:
         heads._tr.get_or_add_trPr().append(_element("w:tblHeader"))
         for cell, column in zip(heads.cells, block.columns, strict=True):
             self._cell(cell, (Span(column.title),), "Table Head", column.right)
+        letters = sum(len(span.text) for row in block.rows for cell in row.cells for span in cell)
+        small = len(block.rows) <= _TOGETHER and letters <= _LETTERS
         for n, row in enumerate(block.rows, 1):
             made = table.add_row()
             made._tr.get_or_add_trPr().append(_element("w:cantSplit"))
             if row.tall:
                 made.height = Mm(_TALL)
-            together = n < len(block.rows) <= _TOGETHER
+            together = n < len(block.rows) and small
             anchor = row.anchor
             for cell, spans, column in zip(made.cells, row.cells, block.columns, strict=True):
                 text = self._cell(cell, spans, "Table Text", column.right, anchor)
@@ -200,7 +211,7 @@ class Writer:
         paragraph.style = self.document.styles[style]
         if right:
             paragraph.alignment = WD_ALIGN_PARAGRAPH.RIGHT
-        self.fill(paragraph, spans, anchor)
+        self.fill(paragraph, tuple(replace(span, text=broken(span.text)) for span in spans), anchor)
         return paragraph
 
     def _picture(self, block: b.Picture) -> None:
@@ -209,19 +220,37 @@ class Writer:
             self.paragraph("Normal", (Span(f"{plan.name}: ", "strong"), Span(plan.alt)))
             return
         self.paragraph("Caption", (Span(plan.name),))
-        holder = self.document.add_paragraph(style="Normal")
+        holder = self.document.add_paragraph(style="Picture")
         shape = holder.add_run().add_picture(BytesIO(plan.png))
-        scale = min(text_width(self.document) / shape.width, Mm(block.height) / shape.height, 1)
+        _crop(shape, plan.svg, block.close)
+        scale = min(text_width(self.document) / shape.width, Mm(block.height) / shape.height)
         shape.height, shape.width = Emu(int(shape.height * scale)), Emu(int(shape.width * scale))
         shape._inline.docPr.set("descr", clean(plan.alt))
         shape._inline.docPr.set("title", clean(plan.name))
 
 
+def _crop(shape: InlineShape, svg: str, close: bool) -> None:
+    """Leaves away the white edge of a picture that was made of the drawing."""
+    root = drawing_of(svg)
+    sheet = sheet_of(root) if root is not None else None
+    box = drawn_box(root, close) if root is not None else None
+    if sheet is None or box is None:
+        return
+    left, top = (box[0] - sheet[0]) / sheet[2], (box[1] - sheet[1]) / sheet[3]
+    wide, high = box[2] / sheet[2], box[3] / sheet[3]
+    edges = {"l": left, "t": top, "r": 1 - left - wide, "b": 1 - top - high}
+    cut = OxmlElement("a:srcRect")
+    for name, share in edges.items():
+        cut.set(name, str(round(share * 100_000)))
+    fill = next(shape._inline.iter(qn("pic:blipFill")))
+    fill.insert(1, cut)
+    shape.width, shape.height = Emu(int(shape.width * wide)), Emu(int(shape.height * high))
+
+
 def _widths(table: b.Table) -> list[int]:
     """The columns' shares of the width, room for a cell's margins included."""
-    count = len(table.columns)
-    fit = fitted(table, CHARACTERS - _CELL * count) or [1] * count
-    return [wide + _CELL for wide in fit]
+    room = CHARACTERS - _CELL * len(table.columns)
+    return [wide + _CELL for wide in shares(table, room)]
 
 
 def bookmark(anchor: str) -> str:

@@ -25,10 +25,16 @@ from cleatmark.report.figures import NONE
 from cleatmark.report.head import head
 from cleatmark.report.saving import save
 from cleatmark.report.tested_parts import PARTS, as_tested, run_of, shown, tested_parts
+from cleatmark.report.widths import shares
 from cleatmark.review.model import ConditionRow, Review, ZoneRow
 
 FIELD_SHEET = "Field sheet"
-PLAN_HEIGHT = 36
+ROOM, TABLE, ROW, LINE = 168, 11, 4.8, 2.6
+"""In mm: what a Letter page leaves beside title and cautions; a table's heads, a row of one line, each further line."""
+LOWEST, HIGHEST = 22, 90
+"""A plan that would be lower has the next page to itself."""
+LETTERS = 100
+"""So many letters stand beside each other in a table."""
 _HIDDEN = (
     ("Deck fastening", "the underlayment"),
     ("Deck joints", "the underlayment"),
@@ -51,7 +57,7 @@ def field_sheet(review: Review) -> tuple[Block, ...]:
         )
     made: list[Block] = []
     for n, roof in enumerate(roofs):
-        made += _roof(review, roof, new_page=n > 0)
+        made += _roof(review, roof, new_page=n > 0, alone=len(roofs) == 1)
     return tuple(made)
 
 
@@ -67,27 +73,48 @@ def write_field_sheet(review: Review, path: str | os.PathLike[str], paper: str =
     save(field_sheet_bytes(review, paper), path)
 
 
-def _roof(review: Review, roof: str, new_page: bool) -> list[Block]:
+def _roof(review: Review, roof: str, new_page: bool, alone: bool) -> list[Block]:
     zones = [row for row in review.zones if row.roof == roof]
     made: list[Block] = [
-        Heading(f"{FIELD_SHEET}: {roof or 'roof'}", 2, "", new_page),
+        Heading(f"{FIELD_SHEET}: {roof}" if roof else FIELD_SHEET, 2, "", new_page),
         Pairs(tuple(row for row in head(review) if row[0] == "Submittal")),
     ]
     warning = _warning(review, zones)
     if warning:
         made.append(Box("Do not build from this sheet yet", warning))
-    made += [Picture(plan, PLAN_HEIGHT) for plan in review.plans if plan.roof in ("", roof)]
     made += tested_parts(review, zones)
     looked_at = _looked_at(review, zones)
     if looked_at.rows:
         made.append(looked_at)
+    plans = [plan for plan in review.plans if plan.roof == roof]
+    high = _left(made)
+    high = high if high >= LOWEST else HIGHEST
     made.append(_cautions(review))
+    made += [Picture(plan, high, close=True) for plan in plans or (review.plans if alone else ())]
     return made
+
+
+def _left(made: Iterable[Block]) -> int:
+    """About how high a plan may be, in mm, so that the sheet stays on its page."""
+    used = 0.0
+    for block in made:
+        if isinstance(block, Table):
+            widths = shares(block, LETTERS)
+            used += TABLE + ROW * len(block.rows)
+            for row in block.rows:
+                lengths = [len("".join(span.text for span in cell).strip()) for cell in row.cells]
+                used += LINE * max(n // wide for n, wide in zip(lengths, widths, strict=True))
+        elif isinstance(block, Box):
+            used += ROW * (
+                1 + sum(1 + sum(len(span.text) for span in item) // LETTERS for item in block.items)
+            )
+    return min(HIGHEST, int(ROOM - used))
 
 
 def _cautions(review: Review) -> Paragraph:
     """In one paragraph, to leave the page to the sheet."""
-    return Paragraph((Span(f"{words.CAUTIONS}. ", "strong"), *plain(" ".join(cautions(review)))))
+    told = (Span(f"{words.CAUTIONS}. ", "strong"), *plain(" ".join(cautions(review))))
+    return Paragraph(told, small=True)
 
 
 def _warning(review: Review, zones: Iterable[ZoneRow]) -> tuple[Spans, ...]:
@@ -113,20 +140,22 @@ def _looked_at(review: Review, zones: list[ZoneRow]) -> Table:
     )
     rows = []
     documents = {row.document for row in zones if row.document}
+    conditioned: set[str] = set()
     for paper in review.evidence:
         if paper.id in documents or not documents:
             rows += [_condition(paper.id, condition) for condition in paper.conditions]
+            conditioned |= {condition.field for condition in paper.conditions}
     fields = dict(PARTS)
     for title, cover in _HIDDEN:
         found = {as_tested(run_of(review, row), fields[title]) for row in zones if shown(row)} - {""}
-        if found:
+        if found and not conditioned & {path for path, _ in fields[title]}:
             text = (
                 f"{title}: {' or '.join(sorted(found))}, by zone as above"
                 if len(found) > 1
                 else f"{title}: {found.pop()}"
             )
-            rows.append(Row((plain(text), plain(f"{cover} (common practice)"), plain("\u00a0" * 28))))
-    return Table("To be looked at before it is covered", columns, tuple(rows))
+            rows.append(Row((plain(text), plain(f"{cover} *"), plain("\u00a0" * 28))))
+    return Table("To be looked at before it is covered (* common practice)", columns, tuple(rows))
 
 
 def _condition(document: str, condition: ConditionRow) -> Row:

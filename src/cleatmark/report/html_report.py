@@ -7,6 +7,7 @@ from base64 import b64encode
 from collections.abc import Iterable
 from importlib.resources import files
 from typing import Any
+from zlib import crc32
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
@@ -87,8 +88,13 @@ def _fit(value: Any) -> Any:
 
 def _drawing(plan: Plan) -> Markup:
     """The plan as inline SVG, else as a picture held in the file, else nothing."""
-    drawing = safe_svg(plan.svg, clean(plan.alt)) if plan.svg else ""
+    drawing = safe_svg(plan.svg, clean(plan.alt), _prefix(plan)) if plan.svg else ""
     if not drawing and plan.png:
         source = f"data:image/png;base64,{b64encode(plan.png).decode('ascii')}"
         return Markup('<img alt="{}" src="{}">').format(clean(plan.alt), source)
     return Markup(drawing)
+
+
+def _prefix(plan: Plan) -> str:
+    """What sets the plan's ids apart from those of the other plans on the page."""
+    return f"plan-{crc32(plan.svg.encode('utf-8', 'replace')):08x}-"

@@ -11,6 +11,7 @@ from cleatmark.review.model import Finding, Review
 ACTIONS = ("stop", "resubmit", "correct", "record")
 STOPS, DEVIATES, NOT_SHOWN = "stops", "deviates", "not shown"
 _PARTS = (STOPS, DEVIATES, NOT_SHOWN)
+_VERDICTS = ("deviates", "not shown", "complies", "does not apply")
 
 
 class Item(Struct, frozen=True):
@@ -117,3 +118,19 @@ def numbers_of(rules: Iterable[str], told: Iterable[Item]) -> tuple[int, ...]:
     return tuple(
         item.number for item in told if wanted & {item.head.rule, *(finding.rule for finding in item.follows)}
     )
+
+
+def number_of(finding: Finding, told: Iterable[Item]) -> int:
+    """The number of the item in which the finding is told; 0 where it is told in none."""
+    key = _key(finding)
+    return next((item.number for item in told if key in map(_key, (item.head, *item.follows))), 0)
+
+
+def in_reading_order(findings: Iterable[Finding], told: tuple[Item, ...]) -> list[tuple[Finding, int]]:
+    """Each finding with its item's number: the items' in their order, then what complies, then the rest."""
+
+    def rank(pair: tuple[Finding, int]) -> tuple[bool, int, int]:
+        verdict = pair[0].verdict
+        return not pair[1], pair[1], _VERDICTS.index(verdict) if verdict in _VERDICTS else len(_VERDICTS)
+
+    return sorted(((finding, number_of(finding, told)) for finding in findings), key=rank)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from cleatmark.report.blocks import Block, Bullets, Heading, Paragraph, Span, Spans, plain
+from cleatmark.report.papers import FEW_USUAL
 from cleatmark.review.model import ConditionRow, Evidence, Review
 
 TITLE = "For the listing to hold, in the field"
 BUILT = "on contract documents"
-FEW = 2
-"""So many usual ways are named."""
 LISTINGS = ("holder's listing", "blanket listing")
 
 
@@ -39,7 +38,7 @@ def _line(row: ConditionRow) -> Spans:
     where = f" ({row.where})" if row.where else ""
     parts = [f"{row.state}{where}"]
     if row.unusual:
-        few = ", ".join(row.usual.split(", ")[:FEW])
+        few = ", ".join(row.usual.split(", ")[:FEW_USUAL])
         parts.append(f"unusual: {few} is usual" if few else "unusual")
     if row.trade:
         parts.append(

@@ -16,15 +16,17 @@ from cleatmark.report.blocks import (
     Paragraph,
     Row,
     Span,
+    Spans,
     Table,
     plain,
 )
 from cleatmark.report.cautions import cautions
 from cleatmark.report.citing import Links
+from cleatmark.report.clean import whole_sentences
 from cleatmark.report.head import head
 from cleatmark.report.items import Item, items, numbers_of
 from cleatmark.report.saving import save
-from cleatmark.report.telling import titled
+from cleatmark.report.telling import FOLLOWER_LIMIT, MESSAGE_LIMIT, titled
 from cleatmark.review.model import Advice, Finding, Request, Review
 
 PACKET = "Requests and comments"
@@ -83,16 +85,23 @@ def _request(
         numbers = numbers_of(rules, told)
         noun = "item" if len(numbers) == 1 else "items"
         concerns = f"{noun} {', '.join(map(str, numbers))}" if numbers else ""
-        addresses = " ".join(citing.where(clause, links).text for clause in clauses)
+        addresses = " ".join(dict.fromkeys(citing.where(clause, links).text for clause in clauses))
         spans = plain(" ".join(part for part in (concerns, addresses) if part) or "—")
         rows.append(Row((plain(str(n)), plain(question), spans, plain("\u00a0" * 28)), tall=True))
     made: list[Block] = [
         Heading(f"Request to {words.addressee(request.to)}", 2, anchor, new_page=True),
-        _about(review, request.to),
+        _about(review, _addressed(request.to, review)),
         Paragraph(plain(words.REQUEST_INTRODUCTION)),
         Table("Questions and answers", columns, tuple(rows)),
     ]
     return [*made, *_quoted(cited, links)]
+
+
+def _addressed(to: str, review: Review) -> str:
+    """The addressee, by name where the job or the submittal names one: "the designer, Tarn & Fold Architects"."""
+    names = {"designer": review.job.designer, "insurer": review.job.insurer}
+    name = names.get(to) or (review.submittal.sent_by if to == "contractor" else "")
+    return ", ".join(part for part in (words.addressee(to), name) if part)
 
 
 def _rules(request: Request, at: int, review: Review) -> tuple[str, ...]:
@@ -147,12 +156,12 @@ def _comments(review: Review, told: tuple[Item, ...], links: Links) -> list[Bloc
         ]
         clauses = list(citing.distinct(clauses))
         cited += clauses
-        addresses = " ".join(citing.where(clause, links).text for clause in clauses)
+        addresses = " ".join(dict.fromkeys(citing.where(clause, links).text for clause in clauses))
         rows.append(
             Row(
                 (
                     plain(str(item.number)),
-                    (Span(f"{titled(item.title, item.head)}. ", "strong"), *plain(_comment(item))),
+                    _comment(item),
                     plain(addresses or "—"),
                     plain(words.ACTIONS.get(item.action, item.action)),
                 )
@@ -161,12 +170,22 @@ def _comments(review: Review, told: tuple[Item, ...], links: Links) -> list[Bloc
     return [*made, Table("Comments", columns, tuple(rows)), *_quoted(cited, links)]
 
 
-def _comment(item: Item) -> str:
-    def told(finding: Finding) -> str:
-        return " ".join(part for part in (finding.message, finding.remedy) if part)
+def _comment(item: Item) -> Spans:
+    """The head told, what follows and deviates told shortly, what follows and is not shown named."""
+    spans = [Span(f"{titled(item.title, item.head)}. ", "strong"), Span(_told(item.head, MESSAGE_LIMIT))]
+    for follower in item.follows:
+        if follower.verdict != "not shown":
+            spans.append(Span(f" Follows, {follower.verdict}: {titled(follower.title, follower)}. "))
+            spans.append(Span(_told(follower, FOLLOWER_LIMIT)))
+    named = [titled(one.title, one) for one in item.follows if one.verdict == "not shown"]
+    if named:
+        spans.append(Span(f" Not shown for this assembly, and asked for apart: {'; '.join(named)}."))
+    return tuple(spans)
 
-    follows = "".join(f" Follows: {titled(one.title, one)}: {told(one)}" for one in item.follows)
-    return f"{told(item.head)}{follows}"
+
+def _told(finding: Finding, limit: int) -> str:
+    message = whole_sentences(finding.message, limit)
+    return " ".join(part for part in (message, finding.remedy) if part)
 
 
 def _proposed_text(review: Review) -> list[Block]:

@@ -10,6 +10,8 @@ from cleatmark.report.citing import Links
 from cleatmark.report.figures import NBSP, Figures
 from cleatmark.review.model import Difference, Evidence, Review, RunRow
 
+FEW_USUAL = 2
+"""So many usual ways are named."""
 _RUN_COLUMNS = ("Run", "Method", "Result", "Allowable", "Clips at", "Failure", "Covers")
 
 
@@ -62,7 +64,7 @@ def _runs(papers: list[Evidence], links: Links, figures: Figures, name: str, anc
                 figures.with_unit(figures.pressure(run.allowable_psf), figures.pressure_unit),
                 figures.with_unit(figures.length(run.clip_spacing_in), figures.length_unit),
                 run.failure_mode or "—",
-                _covers(run),
+                covers(run),
             ]
             rows.append(Row(tuple(plain(cell) for cell in cells), anchor))
             anchor = ""
@@ -74,10 +76,11 @@ def _runs(papers: list[Evidence], links: Links, figures: Figures, name: str, anc
     return Table(caption, columns, tuple(rows))
 
 
-def _covers(run: RunRow) -> str:
+def covers(run: RunRow) -> str:
+    """Whether the run covers the proposal, by zone where the zones differ."""
     if len(set(run.covers_zones.values())) < 2:
         return run.covers
-    zones = ", ".join(f"{zone}: {covers}" for zone, covers in sorted(run.covers_zones.items()))
+    zones = ", ".join(f"{zone}: {said}" for zone, said in sorted(run.covers_zones.items()))
     return f"{run.covers} ({zones})"
 
 
@@ -132,7 +135,8 @@ def _conditions(papers: Iterable[Evidence]) -> Table:
     for paper in papers:
         for condition in paper.conditions:
             state = f"{condition.state} ({condition.where})" if condition.where else condition.state
-            unusual = f"unusual; usual is {condition.usual}" if condition.usual else "unusual"
+            usual = ", ".join(condition.usual.split(", ")[:FEW_USUAL])
+            unusual = f"unusual; usual is {usual}" if usual else "unusual"
             cells = (
                 plain(paper.id),
                 plain(condition.text),
@@ -144,7 +148,7 @@ def _conditions(papers: Iterable[Evidence]) -> Table:
     return Table(words.CONDITIONS, columns, tuple(rows))
 
 
-_UNTOLD = ("", "not shown", "not stated")
+UNTOLD = frozenset(("", "not shown", "not stated"))
 _FAILS = ("unsafe side", "different kind")
 
 
@@ -170,7 +174,7 @@ def nearest_run(papers: Iterable[Evidence]) -> tuple[Evidence, RunRow] | None:
 
 def _differences(paper: Evidence, run: RunRow) -> list[Block]:
     told = [row for row in run.differences if row.verdict in _FAILS or row.verdict == "not shown"]
-    rows = [row for row in told if any(side not in _UNTOLD for side in (row.tested, row.proposed))]
+    rows = [row for row in told if any(side not in UNTOLD for side in (row.tested, row.proposed))]
     title = f"No run covers the proposal. Nearest: {paper.id}, run {run.run}"
     return [differences(title, rows)] if rows else []
 
@@ -184,7 +188,7 @@ def differences(caption: str, rows: Iterable[Difference]) -> Table:
                 plain(f"{row.title} ({row.zone})" if row.zone else row.title),
                 plain(row.tested or "not shown"),
                 plain(row.proposed or "not shown"),
-                plain(row.verdict, "strong" if row.verdict in _FAILS else ""),
+                plain(row.verdict, verdict_weight(row.verdict)),
             )
         )
         for row in rows
@@ -192,15 +196,6 @@ def differences(caption: str, rows: Iterable[Difference]) -> Table:
     return Table(caption, columns, tuple(made))
 
 
-def run_differences(paper: Evidence, run: RunRow) -> list[Block]:
-    """A run beside the proposal: what differs or is not shown in a table, what is the same in a line."""
-    name = f"{paper.id}, run {run.run}" if run.run else paper.id
-    caption = f"{name}: covers the proposal: {_covers(run)}"
-    told = [row for row in run.differences if row.verdict != "same"]
-    apart = [row for row in told if any(side not in _UNTOLD for side in (row.tested, row.proposed))]
-    same = len({row.field for row in run.differences if row.verdict == "same"})
-    made: list[Block] = [differences(caption, apart)] if apart else [Paragraph(plain(caption, "strong"))]
-    if same:
-        noun = "property is" if same == 1 else "properties are"
-        made.append(Paragraph(plain(f"{same} {noun} proposed the same as tested.")))
-    return made
+def verdict_weight(verdict: str) -> str:
+    """Strong for a difference that voids what was tested."""
+    return "strong" if verdict in _FAILS else ""

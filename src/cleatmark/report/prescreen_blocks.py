@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from cleatmark.facts import Stated
 from cleatmark.report import words
 from cleatmark.report.amended import told as amendment_told
 from cleatmark.report.blocks import (
@@ -24,6 +23,7 @@ from cleatmark.report.blocks import (
 from cleatmark.report.citing import unbroken
 from cleatmark.report.clean import whole_sentences
 from cleatmark.report.figures import NONE, percent
+from cleatmark.report.requirement import by_clause
 from cleatmark.review.model import STANDING_CAUTIONS
 from cleatmark.review.prescreen_model import CHANGES, MEETS, NOT, OUTCOMES, UNREAD, PrescreenHead, Screened
 
@@ -43,7 +43,6 @@ SHOWN_LIMIT = 200
 """So many systems of one outcome are told in a report on paper; all of them in text and JSON."""
 
 _TOLD_LIMIT = 260
-_RELATIONS = {"at least": "at least ", "at most": "at most ", "prohibited": "not ", "one of": "one of "}
 
 
 def opening(head: PrescreenHead, counts: Mapping[str, int], folder: str) -> list[Block]:
@@ -90,9 +89,9 @@ def asked(head: PrescreenHead) -> list[Block]:
     columns = (Column("Subject"), Column("Asked"), Column("Where"))
     for group in head.asked:
         rows = [
-            Row((plain(title), plain(_requirement(item)), plain(item.clause, "where")))
+            Row((plain(title), plain(told), plain(clause, "where")))
             for title, items in group.subjects
-            for item in items
+            for told, clause in by_clause(items)
         ]
         made.append(Table(group.title, columns, tuple(rows)))
     if head.amendments:
@@ -108,17 +107,6 @@ def asked(head: PrescreenHead) -> list[Block]:
     if notes:
         made += [Heading(words.ADVICE, 3), Bullets(tuple(plain(note) for note in dict.fromkeys(notes)))]
     return made
-
-
-def _requirement(item: Stated) -> str:
-    value = item.text or "no value"
-    relation = _RELATIONS.get(item.relation, "")
-    if value.casefold().startswith(relation.strip() or "\0"):
-        relation = ""
-    about = [item.zone, item.area.text if item.area else "", item.scope, item.roof, item.verb]
-    about += [f"{item.level} level" if item.level else "", *item.flags]
-    where = ", ".join(part for part in about if part)
-    return f"{relation}{value}" + (f" ({where})" if where else "")
 
 
 def outcome(name: str, systems: Sequence[Screened], count: int, *, first: bool = True) -> list[Block]:

@@ -19,11 +19,14 @@ FOLLOWER_LIMIT = 160
 
 
 def entry(item: Item, links: Links, full: bool) -> Entry:
-    """The item as a numbered entry. In short all citations flow; in full each kind of source has its line."""
+    """The item as a numbered entry. In short all citations flow; in full each kind of source has its line.
+
+    Followers that are not shown stand in one line: their questions and the appendix have the rest.
+    """
     head = item.head
     lines = [*_outcome(head), *_sources(head, links, full)]
     cited = _told(head)
-    brief = [f for f in item.follows if not full and f.verdict == "not shown"]
+    brief = [f for f in item.follows if f.verdict == "not shown"]
     if brief:
         told = joined([_brief(follower, links) for follower in brief])
         lines.append(("Follows", (Span("Not shown for this assembly: "), *told, Span("."))))
@@ -96,12 +99,13 @@ def _again(item: Item) -> list[tuple[str, Spans]]:
 
 
 def _brief(finding: Finding, links: Links) -> Spans:
-    """A follower in the short report: its title, the clauses that ask for it, the paper looked at, its rule."""
+    """A follower that is not shown: its title, the clauses that ask for it, the paper looked at, its rule."""
     cited = citing.of(finding)
     asked = [citation for citation in cited if citation.kind == "spec"]
     papers = [citation for citation in cited if citation.kind == "evidence"]
     place = (Span(" "), *citing.places([*asked, *papers[-1:]], links)) if asked or papers else ()
-    return (Span(titled(finding.title, finding), "strong"), *place, Span(" "), citing.rule(finding, links))
+    rule = () if links.whole else (Span(" "), citing.rule(finding, links))
+    return (Span(titled(finding.title, finding), "strong"), *place, *rule)
 
 
 def _follower(finding: Finding, links: Links, cited: Iterable[Citation]) -> Spans:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cleatmark.report.blocks import Block, Column, Row, Span, Spans, Table, plain
+from msgspec import Struct
+
+from cleatmark.report.blocks import Block, Column, Row, Spans, Table, plain
 from cleatmark.report.figures import NBSP, NONE, Figures
 from cleatmark.review.model import Difference, Review, RunRow, ZoneRow
 
 ZONES_ABREAST = 5
+"""So many columns of zones stand beside each other; more are told in rows, where no more parts than these differ:"""
+PARTS_ABREAST = 3
 
 PARTS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
@@ -52,6 +56,13 @@ PARTS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
 """What the installer needs of a run, in the order in which it is built up: by field, and how it is said."""
 
 
+class _Alike(Struct, frozen=True):
+    """Zones that are built alike: their names, and what stands beside each title."""
+
+    zones: tuple[str, ...]
+    told: tuple[str, ...]
+
+
 def tested_parts(review: Review, zones: list[ZoneRow]) -> list[Block]:
     """A table by zone of spacings, of parts that differ and of what holds; a table of the parts that do not."""
     runs = [run_of(review, row) if shown(row) else None for row in zones]
@@ -63,27 +74,50 @@ def tested_parts(review: Review, zones: list[ZoneRow]) -> list[Block]:
             alike.append((title, known.pop()))
         elif known - {""}:
             apart.append((title, values))
+    figures = Figures(review.job.units)
+    titles = ("Clips at", *(title for title, _ in apart), "Holds", "Shown by")
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for n, (zone, run) in enumerate(zip(zones, runs, strict=True)):
+        parts = (values[n] or NONE for _, values in apart)
+        key = (_spacing(zone, figures), *parts, _holds(zone, figures), _source(zone, run))
+        groups.setdefault(key, []).append(zone.zone)
+    built = [_Alike(tuple(names), key) for key, names in groups.items()]
+    down = len(built) > ZONES_ABREAST and len(apart) <= PARTS_ABREAST
     made: list[Block] = []
-    for start in range(0, len(zones), ZONES_ABREAST):
-        some = slice(start, start + ZONES_ABREAST)
-        made.append(_by_zone(review, zones[some], runs[some], [(title, told[some]) for title, told in apart]))
+    for start in range(0, len(built), len(built) if down else ZONES_ABREAST):
+        made.append(_down(built, titles) if down else _across(built[start : start + ZONES_ABREAST], titles))
     return [*made, _alike(alike, all(runs))] if alike else made
 
 
-def _by_zone(
-    review: Review, zones: list[ZoneRow], runs: list[RunRow | None], apart: list[tuple[str, list[str]]]
-) -> Table:
-    figures = Figures(review.job.units)
-    rows = [_zone_row("Clips at", [_spacing(row, figures) for row in zones], "strong")]
-    rows += [_zone_row(title, [value or NONE for value in values]) for title, values in apart]
-    rows.append(_zone_row("Holds", [_holds(row, figures) for row in zones]))
-    rows.append(_zone_row("Shown by", [_source(row, run) for row, run in zip(zones, runs, strict=True)]))
-    columns = (Column("As tested"), *(Column(row.zone) for row in zones))
-    return Table("By roof zone, as tested", columns, tuple(rows))
+CAPTION = "By roof zone, as tested"
+_FIRST = "strong"
+"""The look of the clip spacing, which is looked for most."""
+
+
+def _down(built: Iterable[_Alike], titles: tuple[str, ...]) -> Table:
+    """One row for the zones that are built alike."""
+    rows = tuple(
+        Row((_name(", ".join(one.zones)), plain(one.told[0], _FIRST), *map(plain, one.told[1:])))
+        for one in built
+    )
+    return Table(CAPTION, (Column("Zone"), *map(Column, titles)), rows)
+
+
+def _across(built: list[_Alike], titles: tuple[str, ...]) -> Table:
+    """One column for the zones that are built alike."""
+    rows = tuple(
+        Row((_name(title), *(plain(one.told[n], _FIRST if n == 0 else "") for one in built)))
+        for n, title in enumerate(titles)
+    )
+    return Table(CAPTION, (Column("As tested"), *(Column(", ".join(one.zones)) for one in built)), rows)
 
 
 def _alike(alike: list[tuple[str, str]], everywhere: bool) -> Table:
-    """Two parts abreast, so that the sheet stays on its page."""
+    """Two parts abreast, so that the sheet stays on its page; what there is none of in one place."""
+    without = [title.lower() for title, value in alike if value == "none"]
+    alike = [(title, value) for title, value in alike if value != "none"]
+    if without:
+        alike.append(("Without", ", ".join(without)))
     half = (len(alike) + 1) // 2
     rows = []
     for n in range(half):
@@ -129,10 +163,6 @@ def as_tested(run: RunRow | None, fields: Iterable[tuple[str, str]]) -> str:
 def _apart(row: Difference) -> str:
     apart = row.proposed and row.verdict != "same" and row.proposed != row.tested
     return f" (proposed: {row.proposed})" if apart else ""
-
-
-def _zone_row(title: str, told: list[str], style: str = "") -> Row:
-    return Row(((Span(title, "strong"),), *(plain(one, style) for one in told)))
 
 
 def _holds(row: ZoneRow, figures: Figures) -> str:

@@ -27,6 +27,7 @@ ACTIONS = {
 RECOMMENDED = "Recommendation"
 RECOMMENDS = "The reviewer of record decides."
 STOPS = "What stops fabrication"
+FOUND_SO = "As asked."
 NO_STOP = "Nothing that was found stops fabrication."
 DEVIATES = "Other deviations"
 NOT_SHOWN = "Not shown"
@@ -52,6 +53,7 @@ AMENDED = "The specification as amended"
 APPENDIX = "Appendix: rules and working"
 RULEBOOKS = "Rulebooks in force"
 RULES = "Rule by rule"
+WORKING = "working"
 STEPS = "How the zone figures came about"
 RUNS = "Each run beside the proposal"
 
@@ -98,3 +100,9 @@ def addressee(name: str) -> str:
 def a(noun: str) -> str:
     """The noun with its article: "a blanket listing", "an evaluation"."""
     return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
+
+
+def subject(path: str) -> str:
+    """A subject of the specification in words: "uplift FM rating"."""
+    told = path.replace(".", " ").replace("_", " ")
+    return " ".join("FM" if word == "fm" else word for word in told.split())

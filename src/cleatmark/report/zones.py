@@ -9,12 +9,11 @@ from cleatmark.review.model import Review, ZoneRow
 
 
 def zones(review: Review) -> list[Block]:
-    """The zones table, the plans above it and the zone that is used most below it."""
+    """The zones table, below it the zone that is used most, and the plans."""
+    plans = [Picture(plan) for plan in review.plans]
     made: list[Block] = [Heading(words.ZONES)]
-    made += [Picture(plan) for plan in review.plans]
     if not review.zones:
-        made.append(Paragraph(plain(words.NO_ZONES)))
-        return made
+        return [*made, Paragraph(plain(words.NO_ZONES)), *plans]
     figures = Figures(review.job.units)
     levels = {row.level for row in review.zones}
     roofs = {row.roof for row in review.zones}
@@ -52,7 +51,7 @@ def zones(review: Review) -> list[Block]:
         worst = max(rated, key=lambda row: row.ratio or 0.0)
         place = ", ".join(part for part in (worst.roof, worst.zone) if part)
         made.append(Paragraph(plain(f"Most used: {place}: {figures.zone(worst)}.")))
-    return made
+    return [*made, *plans]
 
 
 def _shown_by(row: ZoneRow) -> Spans:
