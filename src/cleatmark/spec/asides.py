@@ -1,4 +1,4 @@
-"""What stands beside a value and is no part of it: a label, what another thing is put in place of, a fragment behind."""
+"""What stands beside a value and is no part of it: a label, what is put aside, a fragment behind the sentence."""
 
 from __future__ import annotations
 
