@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
+from operator import attrgetter
 
 from msgspec.structs import replace
 
@@ -38,6 +39,8 @@ def shown(value: Value | None, text: str = "") -> str:
     """A value as words for a message or a trace."""
     if value is None:
         return "not stated"
+    if isinstance(value, str):
+        return value
     if isinstance(value, Quantity):
         return value.text or text
     if isinstance(value, bool):
@@ -126,7 +129,7 @@ class Compiler:
         title = field.title if field else path
         ask = field.ask if field else ""
 
-        facts_of = FACTS.get(name.scope, _world_facts)
+        facts_of = FACTS.get(name.scope, attrgetter("world.facts"))
 
         def read(frame: Frame) -> Val:
             facts = facts_of(frame)
@@ -158,7 +161,7 @@ class Compiler:
 
             def leveled(got: Val) -> Val:
                 if level and isinstance(got.value, Quantity):
-                    return got._replace(value=replace(got.value, level=level))
+                    return replace(got, value=replace(got.value, level=level))
                 return got
 
             def read(frame: Frame) -> Val:
@@ -340,18 +343,16 @@ class Compiler:
 
         def test(frame: Frame) -> Res:
             a, b = left(frame), right(frame)
-            reads, missing = a.reads + b.reads, a.missing + b.missing
             if a.value is None or b.value is None:
-                return Res(UNKNOWN, reads, missing)
+                return Res(UNKNOWN, a.reads + b.reads, a.missing + b.missing)
             if metal_left is None and metal_right is None:
                 truth = compare(base, a.value, b.value)
             else:
                 metals = [_word(metal(frame)) if metal else "" for metal in (metal_left, metal_right)]
                 truth = compare(base, a.value, b.value, *metals)
             mark = Mark(shown(a.value), op, shown(b.value), truth, a.value, b.value, path)
-            if truth is UNKNOWN:
-                missing = (_incomparable(path, field, a, b, mark),)
-            res = Res(truth, reads, missing, (mark,))
+            missing = (_incomparable(path, field, a, b, mark),) if truth is UNKNOWN else a.missing + b.missing
+            res = Res(truth, a.reads + b.reads, missing, (mark,))
             return negate(res) if negated else res
 
         return test
@@ -544,14 +545,15 @@ def _one_of_words(left: Get, options: list[str], words: str, path: str, negated:
     listed, folded = ", ".join(options), frozenset(map(fold, options))
 
     def test(frame: Frame) -> Res:
-        value, reads, missing = left(frame)
+        a = left(frame)
+        value = a.value
         if value is None:
-            return Res(UNKNOWN, reads, missing)
+            return Res(UNKNOWN, a.reads, a.missing)
         if isinstance(value, str):
             truth = YES if fold(value) in folded else NO
         else:
             truth = YES if any(same(value, option) is YES for option in options) else NO
-        res = Res(truth, reads, (), (Mark(shown(value), words, listed, truth, value, None, path),))
+        res = Res(truth, a.reads, (), (Mark(shown(value), words, listed, truth, value, None, path),))
         return negate(res) if negated else res
 
     return test
@@ -571,16 +573,12 @@ def kind_of_document(item: Item) -> str:
     return str(fact.value) if fact is not None else ""
 
 
-def _world_facts(frame: Frame) -> Facts:
-    return frame.world.facts
-
-
 def _run_facts(frame: Frame) -> Facts:
     return frame.run.facts if frame.run is not None else NO_FACTS
 
 
 FACTS: Mapping[str, Callable[[Frame], Facts]] = {
-    "proposed": lambda frame: frame.proposed,
+    "proposed": attrgetter("proposed"),
     "run": _run_facts,
     "tested": _run_facts,
     "document": lambda frame: frame.document.facts if frame.document is not None else NO_FACTS,

@@ -101,7 +101,7 @@ def standing(rule: V, on: date | None) -> tuple[V, str]:
 
 def in_force(dates: Dates, on: date | None) -> str:
     """ "yes", "no" or "not shown"."""
-    if not dates:
+    if not dates.start and not dates.end:
         return "yes"
     if on is None:
         return "not shown"

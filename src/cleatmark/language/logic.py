@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+
+from msgspec import Struct
 
 from cleatmark.facts import Fact, Missing, Tri, Value
 
 YES, NO, UNKNOWN = Tri.YES, Tri.NO, Tri.UNKNOWN
 
 
-class Mark(NamedTuple):
+class Mark(Struct, frozen=True, gc=False):
     """A comparison that was made: both sides as shown, the words between, the outcome; the place of the right side."""
 
     left: str
@@ -23,7 +24,7 @@ class Mark(NamedTuple):
     source: str = ""
 
 
-class Res(NamedTuple):
+class Res(Struct, frozen=True, gc=False):
     """A truth, the facts read for it, what was missing, the comparisons made."""
 
     truth: Tri
@@ -32,7 +33,7 @@ class Res(NamedTuple):
     marks: tuple[Mark, ...] = ()
 
 
-class Val(NamedTuple):
+class Val(Struct, frozen=True, gc=False):
     """A value (None where it is not known), the facts read for it, what was missing."""
 
     value: Value | None
@@ -45,13 +46,13 @@ TRUE = Res(YES)
 
 def all_of(parts: Iterable[Res]) -> Res:
     """Kleene's and. A NO rests only on the parts that are NO; an UNKNOWN lists what its unknown parts lack."""
-    items = list(parts)
+    items = parts if isinstance(parts, list) else list(parts)
     return items[0] if len(items) == 1 else _joined(items, NO, YES)
 
 
 def any_of(parts: Iterable[Res]) -> Res:
     """Kleene's or. A YES rests only on the parts that are YES."""
-    items = list(parts)
+    items = parts if isinstance(parts, list) else list(parts)
     return items[0] if len(items) == 1 else _joined(items, YES, NO)
 
 

@@ -27,7 +27,7 @@ def orderings(a: Quantity, b: Quantity, *, metal_a: str = "", metal_b: str = "")
     the other's. Different metals give all three: the comparison means nothing.
     Raises TypeError for kinds that cannot be compared.
     """
-    if not comparable(a.kind, b.kind):
+    if a.kind != b.kind and not comparable(a.kind, b.kind):
         raise TypeError(f"a {a.kind} cannot be compared with a {b.kind}")
     if a.kind == "pressure":
         return _pressures(a, b)
@@ -45,8 +45,8 @@ def orderings(a: Quantity, b: Quantity, *, metal_a: str = "", metal_b: str = "")
 
 def _sign(a: Fraction, b: Fraction) -> int:
     """-1, 0 or 1; by whole numbers, for a difference of fractions takes six times as long."""
-    x, y = a.numerator * b.denominator, b.numerator * a.denominator
-    return (x > y) - (x < y)
+    (x, under_x), (y, under_y) = a.as_integer_ratio(), b.as_integer_ratio()
+    return (x * under_y > y * under_x) - (x * under_y < y * under_x)
 
 
 def _pressures(a: Quantity, b: Quantity) -> frozenset[int]:
