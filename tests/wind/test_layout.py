@@ -166,7 +166,10 @@ def test_unknown_layout_gives_a_width_and_no_areas() -> None:
     report = wind_report(facts(standard="ASCE 7-22", shape="gable", slope="4:12"))
     assert report.layout is None
     assert report.widths is not None
+    assert report.widths.strip == pytest.approx(8)
     assert "not on file" in report.layout_notes[0]
+    shed = wind_report(facts(shape="monoslope", slope="1:12"))
+    assert zone_widths(shed) == {}
 
 
 def test_ridges_of_several_rectangles_are_not_guessed() -> None:

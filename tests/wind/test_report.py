@@ -12,7 +12,7 @@ from cleatmark.wind.text import as_text
 from cleatmark.wind.topography import Hill, topographic_factor
 from cleatmark.zones import answering
 
-from .given import facts
+from .given import STANDARD, facts
 
 ZONE_KEYS = {
     "zone",
@@ -76,6 +76,19 @@ def test_text_shows_both_levels_apart_and_si_units() -> None:
     assert "Suction, kPa" in si
     line = next(line.split() for line in si.splitlines() if line.startswith("2 "))
     assert line[-5:] == ["-3.52", "-2.11", "+0.77", "+0.46", "medium"]
+
+
+def test_text_names_the_widths_and_what_they_are_of() -> None:
+    text = as_text([wind_report(facts())])
+    assert "Widths: zone 1 15 ft, zone 2 15 ft, zone 3 5 ft, zone 3 legs 15 ft long" in text
+
+
+def test_every_missing_input_has_its_question() -> None:
+    nothing = wind_report(facts(**dict.fromkeys(STANDARD, "")))
+    hill = wind_report(facts(topographic_factor="", hill_height="80 ft"))
+    assert len(nothing.missing) == 8
+    assert len(hill.missing) == 4
+    assert all(item.question and item.ask for item in (*nothing.missing, *hill.missing))
 
 
 @pytest.mark.parametrize(

@@ -168,7 +168,7 @@ def _layout_notes(
     if plan is None:
         return ("The roof's length and width are not both stated: the zones cannot be laid out.",)
     if basis.block.layout == "not known":
-        return (f"How {basis.named} draws its zones is not on file: widths and areas by zone are not given.",)
+        return (f"How {basis.named} draws its zones is not on file: their widths and areas are not given.",)
     if wide is None:
         return ("The least horizontal dimension is not known: the zones cannot be laid out.",)
     if (

@@ -19,6 +19,11 @@ QUESTIONS = {
     "job.wind.enclosure": "Is the building enclosed, partially enclosed, partially open or open, and who says so?",
     "job.wind.topographic_factor": "Does the building stand on or near a hill, ridge or escarpment? "
     "State Kzt (1.0 where it does not), or describe the hill.",
+    "job.wind.hill.shape": "Is it a ridge, an escarpment or a hill round on all sides?",
+    "job.wind.hill.height": "How high is the crest above the ground upwind of it?",
+    "job.wind.hill.half_length": "How far upwind of the crest has the ground risen to half of its height?",
+    "job.wind.hill.distance": "How far is the building from the crest?",
+    "job.wind.hill.side": "Does the building stand upwind or downwind of the crest?",
     "job.roof.shape": "Is the roof flat, gable, hip or monoslope?",
     "job.roof.slope": "What is the slope of the roof?",
     "job.roof.mean_height": "What is the mean roof height above ground?",

@@ -136,10 +136,9 @@ def _zones(report: RoofWind, width: int, units: str) -> list[str]:
     wide, layout = report.widths, report.layout
     if wide is not None and report.basis is not None:
         named = [
-            f"{zone} {_length(value, units)}"
-            for zone, value in wide.by_zone(report.basis.block.zones).items()
+            _named_width(zone, value, units) for zone, value in wide.by_zone(report.basis.block.zones).items()
         ]
-        lines += _wrapped("  Widths: ", ", ".join(named), width)
+        lines += _wrapped("  Widths: ", ", ".join(named), width) if named else []
         lines += [line for step in wide.steps for line in _wrapped("    ", str(step), width)]
     if layout is not None:
         areas = [

@@ -52,17 +52,20 @@ class Widths(Struct, frozen=True):
 
     strip   of the edge strip; inner how far in zone 1 goes, None where it has no inner end
     corner  width and length of a corner zone's legs, None where it is not known
+    drawn   whether the figure's layout is known, so that the strip is the width of its zones
     """
 
     strip: float
     corner: tuple[float, float] | None
     inner: float | None
     steps: tuple[Step, ...]
+    drawn: bool = True
 
     def by_zone(self, zones: tuple[str, ...]) -> dict[str, float]:
-        """Widths by zone name; "3 length" is the length of a corner leg along its edge, where it is not square."""
+        """Widths by zone name; "3 length" is the length of a corner leg along its edge, where it is not square. None
+        where the layout is not known."""
         found: dict[str, float] = {}
-        for zone in zones:
+        for zone in zones if self.drawn else ():
             if zone.startswith("2") or (zone.startswith("3") and self.corner is None):
                 found[zone] = self.strip
             elif zone.startswith("3") and self.corner is not None:
@@ -121,4 +124,5 @@ def _strip(layout: str, height: float, least: float, named: str) -> Widths:
     numbers = f"max(min(0.1 × {figure(least, 2)}, 0.4 × {figure(height, 2)}), 0.04 × {figure(least, 2)}, 3)"
     symbols = "a = max(min(0.1 W, 0.4 h), 0.04 W, 3 ft), W the least horizontal dimension"
     known = layout in ("strips and squares", "ridge strips and squares")
-    return Widths(a, (a, a) if known else None, None, (Step(symbols, numbers, f"{figure(a, 2)} ft", named),))
+    step = Step(symbols, numbers, f"{figure(a, 2)} ft", named)
+    return Widths(a, (a, a) if known else None, None, (step,), drawn=layout != "not known")
