@@ -29,15 +29,20 @@ examples:
   cleatmark COMMAND --help                                  more on a command
 
 exit status:
-  0 nothing deviates and nothing is left not shown; 1 something does; 2 the input or the call is wrong
+  0  nothing deviates and nothing is left not shown
+  1  something deviates or is not shown, or a roof zone is refused
+  2  the input or the call is wrong
 """
 
 
 class Parser(argparse.ArgumentParser):
-    """Argument errors in one line, with the way to the help, and status 2."""
+    """Argument errors in one line, then the near word and the way to the help, and status 2."""
 
     def error(self, message: str) -> NoReturn:
-        self.exit(2, f"{self.prog}: {message}\n{self.prog}: see {self.prog} --help\n")
+        from cleatmark.commands.calls import told
+
+        help_ = (*told(message, self), f"see: {self.prog} --help")
+        self.exit(2, "\n    ".join((f"{self.prog}: {help_[0]}", *help_[1:])) + "\n")
 
 
 def parser() -> Parser:
@@ -67,7 +72,7 @@ def parser() -> Parser:
         epilog="example:\n  cleatmark review job.yaml submittals/a.yaml --report review.docx",
         formatter_class=raw,
     )
-    one.add_argument("job", metavar="JOB.yaml", type=Path)
+    _job(one)
     one.add_argument(
         "submittals", metavar="SUBMITTAL", type=Path, nargs="+", help="a .yaml file, or a filled .docx form"
     )
@@ -78,16 +83,27 @@ def parser() -> Parser:
         "--packet",
         metavar="FILE.docx",
         type=Path,
-        help="also write the requests by addressee, ready to edit and send",
+        help="also write the questions by addressee, ready to edit and send",
     )
-    one.add_argument("--field-sheet", metavar="FILE.docx", type=Path, help="also write the installer's sheet")
+    one.add_argument(
+        "--field-sheet", metavar="FILE.docx", type=Path, help="also write the installer's field sheet"
+    )
     one.add_argument(
         "--earlier",
         metavar="FILE.json",
         type=Path,
-        help="an earlier review's JSON, to say what was answered since",
+        help="the JSON report of an earlier review: tells what has been answered since",
     )
-    one.add_argument("--full", action="store_true", help="add the comparison, all citations and the working")
+    one.add_argument(
+        "--more",
+        action="store_true",
+        help="print the questions, the documents, what complies, the advice and the notices too",
+    )
+    one.add_argument(
+        "--full",
+        action="store_true",
+        help="print all of it, with the comparison, every citation and the working",
+    )
 
     read = commands.add_parser(
         "read",
@@ -96,7 +112,7 @@ def parser() -> Parser:
         epilog="example:\n  cleatmark read spec.docx --format json",
         formatter_class=raw,
     )
-    read.add_argument("spec", metavar="SPEC.docx", type=Path)
+    read.add_argument("spec", metavar="SPEC.docx", type=Path, help="the section, as a Word file")
     read.add_argument(
         "--addendum",
         metavar="FILE.docx",
@@ -115,9 +131,14 @@ def parser() -> Parser:
         epilog="example:\n  cleatmark wind job.yaml --area 10 50 --plan roof.svg",
         formatter_class=raw,
     )
-    wind.add_argument("job", metavar="JOB.yaml", type=Path)
+    _job(wind)
     wind.add_argument(
-        "--area", metavar="SQFT", type=_area, nargs="+", default=[], help="effective wind areas, sq ft"
+        "--area",
+        metavar="SQFT",
+        type=_area,
+        nargs="+",
+        default=[],
+        help="effective wind areas in sq ft; those that the standard tabulates if not given",
     )
     wind.add_argument("--plan", metavar="FILE", type=Path, help="also write the roof plan as .svg or .png")
     _format(wind)
@@ -138,7 +159,12 @@ def _form(add: Add) -> None:
         epilog="examples:\n  cleatmark form submittal.docx\n  cleatmark review job.yaml submittal.docx",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    form.add_argument("file", metavar="FILE.docx|FILE.yaml", type=Path)
+    form.add_argument(
+        "file",
+        metavar="FILE.docx|FILE.yaml",
+        type=Path,
+        help="the form to write; a file that is there is not replaced",
+    )
     form.add_argument("--paper", choices=("Letter", "A4"), default="Letter", help="paper of a DOCX form")
 
 
@@ -146,14 +172,14 @@ def _prescreen(add: Add) -> None:
     screen = add(
         "prescreen",
         help="find the systems on file that a job can take",
-        description="Tells before bidding what a specification asks, what is to be asked whom, and of each system on "
-        "file whether it meets and holds, would with changes, or not, and what decides it. A system is a submittal "
-        "file without the papers of a project; the folder is searched at any depth.",
+        description="Before bidding: what the specification asks, what is to be asked of whom, and for each system on "
+        "file whether it meets and holds, would with changes, or does not, and the requirement that decides it.\nA "
+        "system is a submittal file without the documents of a project; the folder is searched at any depth.",
         epilog="examples:\n  cleatmark prescreen job.yaml --systems systems\n"
         "  cleatmark prescreen job.yaml --systems systems --report prescreen.docx --resume results.jsonl",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    screen.add_argument("job", metavar="JOB.yaml", type=Path)
+    _job(screen)
     screen.add_argument(
         "--systems", metavar="FOLDER", type=Path, required=True, help="the systems, as YAML files"
     )
@@ -161,20 +187,32 @@ def _prescreen(add: Add) -> None:
     _report(screen)
     _format(screen)
     screen.add_argument(
-        "--jobs", metavar="N", type=_count, default=0, help="processes to use; one for each core if not given"
+        "--jobs",
+        metavar="N",
+        type=_count,
+        default=0,
+        help="number of processes; one for each core if not given",
     )
-    screen.add_argument("--cluster", metavar="ADDRESS", default="", help="a Dask cluster that runs already")
+    screen.add_argument(
+        "--cluster", metavar="ADDRESS", default="", help="address of a running Dask cluster to work on"
+    )
     screen.add_argument(
         "--resume",
         metavar="FILE.jsonl",
         type=Path,
-        help="keep results here as they come, and take up those that are there",
+        help="keep results in this file as they come, and do not judge again what is in it",
+    )
+
+
+def _job(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "job", metavar="JOB.yaml", type=Path, help="the job: place, code, wind and roof, specification"
     )
 
 
 def _count(text: str) -> int:
     if not text.isdecimal() or not 0 < int(text) <= 512:
-        raise argparse.ArgumentTypeError(f'"{text}" is no number of processes, such as 2')
+        raise argparse.ArgumentTypeError(f'"{text}" is not a number of processes, such as 2')
     return int(text)
 
 
@@ -184,7 +222,7 @@ def _area(text: str) -> float:
     except ValueError:
         value = 0.0
     if not 0 < value <= 100_000:
-        raise argparse.ArgumentTypeError(f'"{text}" is no effective wind area in sq ft, such as 10')
+        raise argparse.ArgumentTypeError(f'"{text}" is not an effective wind area in sq ft, such as 10')
     return value
 
 
@@ -207,7 +245,7 @@ def _rules(command: argparse.ArgumentParser) -> None:
         metavar="NAME|FILE",
         nargs="+",
         default=[],
-        help="rulebooks by name, or files ending in .rules",
+        help="rulebooks by name, or files ending in .rules, in place of those that the job names",
     )
 
 

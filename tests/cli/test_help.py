@@ -93,7 +93,7 @@ def test_a_shell_that_is_not_known_ends_with_2(capsys: pytest.CaptureFixture[str
     with pytest.raises(SystemExit) as end:
         main(["--print-completion", "nosuch"])
     assert end.value.code == 2
-    assert "invalid choice" in capsys.readouterr().err
+    assert '"nosuch" is not one of the choices; expected bash, zsh or tcsh' in capsys.readouterr().err
 
 
 def test_a_command_that_prints_no_script_does_not_import_the_library() -> None:

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from cleatmark.review.remedy import lower_first
+
 from .stage import (
     PURLINS,
     ROOF,
@@ -46,7 +48,7 @@ def test_what_a_report_leaves_out_is_listed(fact: str, rule: str, lacks: str) ->
     found = finding(review, rule)
     assert found.verdict == "not shown"
     assert lacks in {item.title for item in found.missing}
-    assert lacks in paper(review).lacks
+    assert lower_first(lacks) in paper(review).lacks
 
 
 @pytest.mark.parametrize(
@@ -56,7 +58,7 @@ def test_what_a_run_leaves_out_is_listed(fact: str, lacks: str) -> None:
     run = {name: value for name, value in UL_580.items() if name != fact}
     review = reviewed(ROOF, report(ROOF, run))
     assert verdict(review, "report_runs") == "not shown"
-    assert lacks in paper(review).lacks
+    assert lower_first(lacks) in paper(review).lacks
 
 
 def test_an_unsigned_report_deviates_and_one_that_does_not_say_is_a_question() -> None:
@@ -74,7 +76,7 @@ def test_a_scope_that_does_not_list_the_method() -> None:
 def test_a_letter_is_sealed_and_names_what_it_rests_on() -> None:
     facts = {"kind": "engineering letter", "offered_as": "engineering letter", "laboratory": None}
     bare = paper(reviewed(ROOF, report(ROOF, **facts, sealed_by="none")))
-    assert {"Sealed by: none", "State of the seal", "Reports it rests on"} <= set(bare.lacks)
+    assert {"sealed by: none", "state of the seal", "reports it rests on"} <= set(bare.lacks)
     whole = {"sealed_by": "M. Tesk, PE (invented)", "seal_state": "Marrow", "rests_on": "T-1"}
     assert verdict(reviewed(ROOF, report(ROOF, **facts, **whole)), "letter_complete") == "complies"
 

@@ -37,11 +37,44 @@ def test_the_full_report_as_printed(snapshot: SnapshotAssertion) -> None:
     assert review_text(SWAP, 100, full=True) == snapshot
 
 
+@pytest.mark.parametrize("state", STATES)
+def test_the_screen_as_printed(state: str, snapshot: SnapshotAssertion) -> None:
+    assert review_text(STATES[state], 100, brief=True) == snapshot
+
+
+def test_a_screen_tells_what_is_open_and_counts_the_rest() -> None:
+    text, more = review_text(SWAP, 100, brief=True), review_text(SWAP, 100)
+    places = [
+        text.index(part) for part in ("What stops fabrication", "Roof zones", "The rest in short", "Cautions")
+    ]
+    assert places == sorted(places)
+    for finding in SWAP.findings:
+        if finding.verdict in ("deviates", "not shown"):
+            assert finding.title in text
+    for section in ("Tested reports", "What complies", "Advice on", "Notices"):
+        assert section in more
+        assert section not in text
+    complying = sum(finding.verdict == "complies" for finding in SWAP.findings)
+    assert f"Complies    {complying} requirement" in text
+    assert all(caution in " ".join(text.split()) for caution in STANDING_CAUTIONS)
+    assert "--packet FILE.docx" in text
+
+
+def test_a_small_job_fits_a_screen() -> None:
+    assert len(review_text(COMPLIES, 100, brief=True).splitlines()) <= 48
+    assert "--packet" not in review_text(replace(COMPLIES, requests=()), 100, brief=True)
+
+
+def test_the_whole_report_is_never_cut_short() -> None:
+    assert review_text(SWAP, 100, full=True, brief=True) == review_text(SWAP, 100, full=True)
+
+
 @pytest.mark.parametrize("width", [40, 80, 100, 140])
 @pytest.mark.parametrize("full", [False, True])
 @pytest.mark.parametrize("state", STATES)
 def test_no_line_is_wider_than_asked(state: str, width: int, full: bool) -> None:
-    lines = review_text(STATES[state], width, full).splitlines()
+    lines = review_text(STATES[state], width, full, brief=True).splitlines()
+    lines += review_text(STATES[state], width, full).splitlines()
     assert max(map(cells, lines)) <= width
 
 
@@ -53,8 +86,8 @@ def test_a_terminal_and_a_pipe_get_the_same_words(
 ) -> None:
     monkeypatch.setenv("TERM", "xterm-256color")
     terminal, pipe = Terminal(), io.StringIO()
-    print_review(STATES[state], stream=terminal, width=width, full=full)
-    print_review(STATES[state], stream=pipe, width=width, full=full)
+    print_review(STATES[state], stream=terminal, width=width, full=full, brief=True)
+    print_review(STATES[state], stream=pipe, width=width, full=full, brief=True)
     assert ESCAPE.search(terminal.getvalue())
     assert ESCAPE.sub("", terminal.getvalue()) == pipe.getvalue()
 

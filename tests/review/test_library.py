@@ -91,7 +91,7 @@ def test_the_quiet_swap_is_told_by_root_cause(reviews: dict[str, Review]) -> Non
     assert review.root_causes[0] is deck
     assert {"uplift_class", "zone_uplift", "ul"} <= {f.rule for f in deck.follows}
     assert "07 41 13, 2.05.A" in cited(deck.head)
-    assert "refuses" in deck.head.message
+    assert "does not accept" in deck.head.message
     assert "asks for" in deck.head.message
 
 

@@ -289,6 +289,7 @@ CASES = [
         "",
         [
             "f.yaml:0:0: the file is empty",
+            "    check that it was saved",
         ],
     ),
     (
@@ -296,6 +297,7 @@ CASES = [
         "# nothing\n",
         [
             "f.yaml:0:0: the file is empty",
+            "    check that it was saved",
         ],
     ),
     (

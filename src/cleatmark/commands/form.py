@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from cleatmark.commands.outputs import check_outputs
 from cleatmark.problems import InputError, Place, Problem
 
 ENDINGS = (".docx", ".yaml", ".yml")
@@ -15,9 +16,11 @@ def run(arguments: argparse.Namespace) -> int:
     from cleatmark.report.saving import save
 
     file: Path = arguments.file
+    check_outputs([file])
+    there = _there(file)
     data = blank(file, arguments.paper)
-    if _there(file) and file.read_bytes() != data:
-        message = "there is a file of this name, and a blank form does not replace it"
+    if there and file.read_bytes() != data:
+        message = "there is a file of this name already, and a blank form does not replace it"
         raise InputError([Problem(Place(str(file)), message, ("name another file, or move that one away",))])
     save(data, file)
     return 0
@@ -27,7 +30,15 @@ def _there(file: Path) -> bool:
     """Whether there is a file; a folder, or what cannot be looked at, is told."""
     try:
         if file.is_dir():
-            raise InputError([Problem(Place(str(file)), "this is a folder; name a file, such as form.docx")])
+            raise InputError(
+                [
+                    Problem(
+                        Place(str(file)),
+                        "this is a folder; a file is expected",
+                        ("for example: submittal.docx",),
+                    )
+                ]
+            )
         return file.exists()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
@@ -41,7 +52,7 @@ def blank(file: Path, paper: str) -> bytes:
     ending = file.suffix.casefold()
     if ending not in ENDINGS:
         message = f'"{file.name}" ends in neither .docx nor .yaml, so the kind of form is not known'
-        raise InputError([Problem(Place(str(file)), message, ("for example submittal.docx",))])
+        raise InputError([Problem(Place(str(file)), message, ("for example: submittal.docx",))])
     if ending == ".docx":
         from cleatmark.report.form_docx import form_bytes
 

@@ -10,6 +10,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cleatmark.commands.outputs import check_outputs
+from cleatmark.problems import InputError, Place, Problem
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -25,14 +28,21 @@ def run(arguments: argparse.Namespace) -> int:
     from cleatmark.review.prescreen_setup import head_of, prepare
 
     report.check_endings(arguments.report)
+    check_outputs(arguments.report, (arguments.job,))
     folder: Path = arguments.systems
-    first = next(files_in(folder), None)
+    if next(files_in(folder), None) is None:
+        message = "there is no system in this folder, nor in the folders under it"
+        help_ = (
+            "a system is a submittal file that ends in .yaml",
+            "for a blank one: cleatmark form system.yaml",
+        )
+        raise InputError([Problem(Place(str(folder)), message, help_)])
     setup = prepare(arguments.job, arguments.rules)
     head = head_of(setup)
     jobs = arguments.jobs or (os.cpu_count() or 1)
     with (
         Results(arguments.resume, setup.mark()) as results,
-        executor_for(jobs if first is not None else 1, arguments.cluster) as executor,
+        executor_for(jobs, arguments.cluster) as executor,
         _progress(folder) as told,
     ):
         for one in prescreen(setup, files_in(folder), executor=executor, folder=folder, done=results.done):

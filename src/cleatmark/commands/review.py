@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cleatmark.commands.outputs import check_outputs
 from cleatmark.problems import InputError, Place, Problem
 
 if TYPE_CHECKING:
@@ -27,9 +28,13 @@ def run(arguments: argparse.Namespace) -> int:
         if path is not None and path.suffix.casefold() != ".docx":
             message = f'a packet or field sheet ends in .docx; "{path.name}" does not'
             raise InputError([Problem(Place(str(path)), message, ("for example: --packet requests.docx",))])
+    _once(arguments.submittals)
+    written = (*arguments.report, *filter(None, (arguments.packet, arguments.field_sheet)))
+    check_outputs(written, (arguments.job, *arguments.submittals, *filter(None, (arguments.earlier,))))
     on_paper = any(path.suffix.casefold() in (".docx", ".html") for path in arguments.report)
     drawn = on_paper or arguments.field_sheet is not None
     reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules, drawn=drawn)
+    check_outputs(written, [arguments.job.parent / one.job.specification for one in reviews[:1]])
     if arguments.earlier is not None:
         from msgspec.structs import replace
 
@@ -58,8 +63,20 @@ def run(arguments: argparse.Namespace) -> int:
         for number, one in enumerate(reviews):
             if number:
                 print()
-            print_review(one, stream=sys.stdout, full=arguments.full)
+            print_review(
+                one, stream=sys.stdout, full=arguments.full, brief=not (arguments.more or arguments.full)
+            )
     return status(reviews)
+
+
+def _once(submittals: Sequence[Path]) -> None:
+    """InputError where a submittal is named twice."""
+    seen: set[Path] = set()
+    for path in submittals:
+        if path.resolve() in seen:
+            help_ = ("name each submittal once; to compare with an earlier review: --earlier FILE.json",)
+            raise InputError([Problem(Place(str(path)), "this submittal is named twice", help_)])
+        seen.add(path.resolve())
 
 
 def status(reviews: Sequence[Review]) -> int:

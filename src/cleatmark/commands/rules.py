@@ -124,7 +124,15 @@ def run_why(arguments: argparse.Namespace) -> int:
 
     if (arguments.job is None) != (arguments.submittal is None):
         help_ = ("name both: --job JOB.yaml --submittal SUBMITTAL.yaml",)
-        raise InputError([Problem(Place("rules why"), "a rule is judged in a job with a submittal", help_)])
+        raise InputError(
+            [
+                Problem(
+                    Place("rules why"),
+                    "a rule is judged in a job with a submittal; only one of the two is named",
+                    help_,
+                )
+            ]
+        )
     if arguments.job is not None:
         return _judged(arguments)
     from cleatmark.commands import rules_text as text

@@ -33,6 +33,9 @@ from cleatmark.yamlfile import (
 KEYS = ("specification", "rules", "addenda", "pressures", "contract_documents", "basis", "roofs")
 """Keys of a job file that are not fields."""
 
+OWN = ("place", "wind", "roof", "roofs", "specification", "contract_documents")
+"""Keys that only a job file has, so that a submittal in its place is told as one mistake."""
+
 ONE_ROOF = "roof"
 """The name of the roof where a job has one and does not name it."""
 
@@ -50,6 +53,9 @@ def load_job(
         if root is not None:
             problems = (*problems, problem_at(root, 'a job file holds keys and values, such as "name: ..."'))
         return None, problems
+    if root.get("proposed") is not None and not any(root.get(key) for key in OWN):
+        message = "this is a submittal; a job file is expected here"
+        return None, (Problem(root.place, message, ("for example: cleatmark review job.yaml submittal.yaml",)),)
     found = [*problems]
     job = _job(str(path), root, book, found)
     return job, in_order(found)

@@ -42,7 +42,9 @@ def files_in(folder: Path) -> Iterator[Path]:
     Raises InputError where there is no such folder. Folders that begin with a dot are passed over.
     """
     if not folder.is_dir():
-        raise InputError([Problem(Place(str(folder)), "there is no such folder")])
+        a_file = folder.exists()
+        message = "this is a file; a folder of systems is expected" if a_file else "there is no such folder"
+        raise InputError([Problem(Place(str(folder)), message, ("for example: --systems systems",))])
     for here, below, names in os.walk(folder):
         below[:] = sorted(name for name in below if not name.startswith("."))
         for name in sorted(names):

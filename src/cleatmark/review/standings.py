@@ -175,7 +175,7 @@ def _words(program: Program, mark: Mark) -> str:
         return mark.left
     title = field.title if field is not None else mark.path.rsplit(".", 1)[-1].replace("_", " ")
     if mark.words == "is not" and mark.right == "none":
-        return f"{title}: none"
+        return f"{lower_first(title)}: none"
     relation = "" if mark.words == "is" else f"{mark.words} "
     return f"{lower_first(title)}: {mark.left}, where {relation}{mark.right} is asked"
 
@@ -215,7 +215,7 @@ def _carried(program: Program, kind: str) -> Iterator[t.Quantified]:
 
 def _unstated(program: Program, res: Res) -> Iterable[str]:
     if res.truth is UNKNOWN:
-        return [item.title for item in res.missing]
+        return [lower_first(item.title) for item in res.missing]
     if res.truth is NO:
         return [_words(program, mark) for mark in _no(res) if mark.right == "none"]
     return []

@@ -12,6 +12,7 @@ from cleatmark.language.messages import apart, differences, fill
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item
 from cleatmark.review.model import Amount, Finding
+from cleatmark.review.remedy import lower_first
 from cleatmark.units import Quantity, show, to
 
 ORDER = {"spec": 0, "job": 1, "submittal": 2, "evidence": 3, "computed": 4, "published": 5}
@@ -54,9 +55,9 @@ def finding(program: Program, outcome: Outcome) -> Finding:
         run=outcome.run.id if outcome.run else "",
         zone=_name(frame.zone) if frame.zone else "",
         causes=causes,
-        rulebook=tuple(str(link) for link in outcome.rule.chain),
+        rulebook=tuple(str(link).rstrip(".") for link in outcome.rule.chain),
         citations=citations(program, outcome, clauses),
-        trace=trace(outcome),
+        trace=trace(program, outcome),
         notices=notices(clauses),
     )
 
@@ -148,13 +149,13 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
     if mark is not None and verdict in ("complies", "deviates"):
         by_zone = apart(outcome.frame, mark.path.removeprefix("proposed."))
         where = f" in the {outcome.frame.variant}" if outcome.frame.variant and by_zone else ""
-        return f"{asked_where(outcome, mark)}; {mark.left} is proposed{where}."
-    lacking = "; ".join(dict.fromkeys(f"{item.title.lower()}: {item.reason}" for item in outcome.res.missing))
-    if outcome.why:
-        return (
-            f"Not shown, since {outcome.why}: {lacking}." if lacking else f"Not shown, since {outcome.why}."
-        )
-    return f"Cannot be told. {lacking[:1].upper()}{lacking[1:]}." if lacking else "Cannot be told."
+        comma = "," if "," in mark.left else ""
+        return f"{asked_where(outcome, mark)}; {mark.left}{comma} is proposed{where}."
+    lacking = "; ".join(
+        dict.fromkeys(f"{lower_first(item.title)}, {item.reason}" for item in outcome.res.missing)
+    )
+    since = f", since {outcome.why}" if outcome.why else ""
+    return f"Not shown{since}: {lacking}." if lacking else f"Not shown{since}."
 
 
 def _also(program: Program, text: t.Text | None, own: str, others: list[Shown], outcome: Outcome) -> str:
@@ -181,7 +182,8 @@ def asked_where(outcome: Outcome, mark: Mark) -> str:
     alike = [m for m in outcome.res.marks if m.path == mark.path and m.truth is mark.truth]
     phrases: dict[str, list[str]] = {}
     for one in sorted(alike, key=lambda m: m.words == "prohibited"):
-        verb = f"refuses {one.right}" if one.words == "prohibited" else f"asks for {asked(one)}"
+        refused = one.words == "prohibited"
+        verb = f"does not accept {lower_first(one.right)}" if refused else f"asks for {asked(one)}"
         phrases.setdefault(one.source or "the specification", []).append(verb)
     text = "; ".join(f"{source} {' and '.join(dict.fromkeys(verbs))}" for source, verbs in phrases.items())
     return text[:1].upper() + text[1:]
@@ -235,20 +237,34 @@ def citations(program: Program, outcome: Outcome, clauses: t.Clauses) -> tuple[C
     return tuple(sorted(found.values(), key=lambda citation: ORDER.get(citation.kind, 9)))
 
 
-def trace(outcome: Outcome) -> tuple[str, ...]:
+def trace(program: Program, outcome: Outcome) -> tuple[str, ...]:
     """The working: what was read and where, what was compared, what was missing."""
-    lines = [_fact_line(fact) for fact in dict.fromkeys(f for f in outcome.res.reads if f.path)]
+    lines = [_fact_line(program, fact) for fact in dict.fromkeys(f for f in outcome.res.reads if f.path)]
     lines += [
-        f"{mark.path or 'value'}: {mark.left} {mark.words} {mark.right}: {mark.truth.value}"
+        f"{titled(program, mark.path) or 'compared'}: {mark.left}, {mark.words} {mark.right}: {mark.truth.value}"
         for mark in outcome.res.marks
     ]
-    lines += [f"missing: {item.title}: {item.reason}" for item in unique_missing(outcome.res.missing)]
+    lines += [f"missing: {item.title}, {item.reason}" for item in unique_missing(outcome.res.missing)]
     return tuple(dict.fromkeys(lines))
 
 
-def _fact_line(fact: Fact) -> str:
+def _fact_line(program: Program, fact: Fact) -> str:
     where = f" [{fact.citations[0].where}]" if fact.citations else ""
-    return f"{fact.path} = {'none' if isinstance(fact.value, Nothing) else fact.text}{where}"
+    shown = "none" if isinstance(fact.value, Nothing) else fact.text
+    return f"{titled(program, fact.path)}: {shown}{where}"
+
+
+def titled(program: Program, path: str) -> str:
+    """What a fact is called on paper: "Panel width, proposed"; its path where no field declares it."""
+    root, _, rest = path.partition(".")
+    if root == "spec" and rest.endswith(".verb"):
+        return f"{titled(program, path.removesuffix('.verb'))}, to be shown as"
+    blocks = {"proposed": "assembly", "tested": "assembly", "spec": "spec"}
+    field = program.book.block(blocks[root]).get(rest) if root in blocks else program.book.by_path.get(path)
+    if field is None:
+        return path
+    side = {"proposed": ", proposed", "tested": ", tested", "spec": ", specified"}.get(root, "")
+    return f"{field.title}{side}"
 
 
 def notices(clauses: t.Clauses) -> tuple[str, ...]:

@@ -31,6 +31,9 @@ from cleatmark.yamlfile import (
 KEYS = ("proposed", "installed", "departures", "documents")
 """Keys of a submittal file that are not fields."""
 
+OF_A_JOB = ("place", "wind", "roofs", "specification", "contract_documents")
+"""Keys that only a job file has, so that a job in a submittal's place is told as one mistake."""
+
 
 def load_submittal(
     path: str | Path, book: FieldBook, *, text: str | None = None, limits: Limits = LIMITS
@@ -49,6 +52,9 @@ def load_submittal(
             message = 'a submittal file holds keys and values, such as "proposed: {panel: {width: 16 in}}"'
             problems = (*problems, problem_at(root, message))
         return None, problems
+    if root.get("proposed") is None and any(root.get(key) for key in OF_A_JOB):
+        message = "this is a job file; a submittal is expected here"
+        return None, (Problem(root.place, message, ("for example: cleatmark review job.yaml submittal.yaml",)),)
     found = [*problems]
     submittal = _submittal(str(path), root, book, found)
     return submittal, in_order(found)

@@ -10,6 +10,9 @@ from cleatmark.problems import Place, Problem
 from cleatmark.yamlfile.compose import LIMITS, Composer, Limits
 from cleatmark.yamlfile.nodes import Node
 
+AS_TEXT = (
+    "job files and submittals are plain text that ends in .yaml; a submittal may also be a filled .docx form",
+)
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x80-\x84\x86-\x9f\ufffe\uffff]")
 
 
@@ -37,7 +40,7 @@ def load(
     composer = Composer(file, text, limits)
     root = composer.compose()
     if root is None and not composer.problems:
-        composer.problems.append(Problem(Place(file), "the file is empty"))
+        composer.problems.append(Problem(Place(file), "the file is empty", ("check that it was saved",)))
     return root, tuple(composer.problems)
 
 
@@ -48,21 +51,23 @@ def _read(path: Path, file: str, limits: Limits) -> tuple[str, Problem | None]:
     try:
         found = path.stat()
         if stat.S_ISDIR(found.st_mode):
-            return wrong("this is a folder; a file is expected")
+            return wrong("this is a folder; a file is expected", "name the file in it")
         if not stat.S_ISREG(found.st_mode):
             return wrong("this is not a file")
         with path.open("rb") as stream:
             data = stream.read(limits.size + 1)
     except FileNotFoundError:
-        return wrong("there is no such file", *_beside(path))
+        return wrong("there is no such file", *(_beside(path) or ("check its name and its folder",)))
     except (OSError, ValueError) as error:
         return wrong(f"the file cannot be read: {getattr(error, 'strerror', None) or error}")
     if len(data) > limits.size:
         return wrong(f"the file is larger than {limits.size:,} bytes")
     if data[:4] == b"PK\x03\x04":
-        return wrong("this is a ZIP or Word file; a YAML text file is expected")
+        return wrong("this is a ZIP or Word file; a YAML text file is expected", *AS_TEXT)
+    if data[:4] == b"\xd0\xcf\x11\xe0":
+        return wrong("this is an old .doc file, or an encrypted one; a YAML text file is expected", *AS_TEXT)
     if data[:5] == b"%PDF-":
-        return wrong("this is a PDF; a YAML text file is expected")
+        return wrong("this is a PDF; a YAML text file is expected", *AS_TEXT)
     coding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
     try:
         return data.decode(coding), None
