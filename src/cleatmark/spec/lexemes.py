@@ -298,7 +298,7 @@ def _plain_stem(word: str) -> str:
 def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, Lexeme | None]:
     char = text[at]
     if char.isalpha():
-        return _word(text, at, end, body)
+        return _word(text, at, end, body, last)
     if char.isdigit() and (endless := _ENDLESS.match(text, at, end)):
         return Lexeme("punct", char, at, endless.end()), None
     if char.isdigit() and body in _NUMBERED and (more := std.NEXT_NUMBER.match(text, at, end)):
@@ -316,7 +316,7 @@ def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, L
     return Lexeme("punct", char, at, at + 1), None
 
 
-def _word(text: str, at: int, end: int, body: str) -> tuple[Lexeme, Lexeme | None]:
+def _word(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, Lexeme | None]:
     match = _WORD.match(text, at, end)
     word = match.group() if match else text[at]
     stop = at + len(word)
@@ -326,8 +326,9 @@ def _word(text: str, at: int, end: int, body: str) -> tuple[Lexeme, Lexeme | Non
         return special
     if low == "and" and (joined := _AND_OR.match(text, at, end)):
         return Lexeme("word", "and/or", at, joined.end()), None
-    if low in measures.STARTS and (measured := measures.measure(text, at, end, "", body)):
-        return Lexeme(measured.kind, measured.key, at, measured.end), None
+    if low in measures.STARTS and (measured := measures.measure(text, at, end, last, body)):
+        lexeme = Lexeme(measured.kind, measured.key, at, measured.end)
+        return lexeme, (Lexeme("word", "times", at, measured.end) if low == "twice" else None)
     return Lexeme("word", stem(word), at, stop), None
 
 

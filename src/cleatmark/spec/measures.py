@@ -10,18 +10,13 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from cleatmark.spec import number_words
 from cleatmark.spec.lazy import lazily
 
 _N = (
     r"(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d{1,3}\ \d{3}(?=\s?(?:Pa|N/m))|\d+[-\s]\d{1,2}/\d{1,3}|\d+/\d{1,3}"
     r"|\d+[-\s]?[¼½¾⅛⅜⅝⅞]|[¼½¾⅛⅜⅝⅞]|\d+\.\d+|\d+|\.\d+)"
 )
-_WORDS = {
-    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
-    "eighteen": 18, "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60,
-    "seventy": 70, "eighty": 80, "ninety": 90,
-}  # fmt: skip
 _SF = r"(?:sq(?:uare)?\.?\s?(?:ft\b\.?|f(?:oo|ee)t\b)|s\.?f\.?(?![a-z])|ft\.?\s?(?:²|\^?2\b))"
 _SM = r"(?:m\s?(?:²|\^?2\b)|sq(?:uare)?\.?\s?m(?:et(?:er|re)s?)?\b)"
 _UNITS: tuple[tuple[str, str, str], ...] = (
@@ -65,15 +60,37 @@ _NAMES = tuple(name for _, name, _ in _UNITS)
 _UNIT = "|".join(f"(?P<u{index}>{written})" for index, (_, _, written) in enumerate(_UNITS))
 UNIT = lazily(rf"[\s-]{{0,2}}(?P<at>)(?:{_UNIT})", re.IGNORECASE)
 """A unit; its words stand from "at" to the end. Long to compile, so other patterns stop where it goes on."""
-_SPELLED = "|".join(sorted(_WORDS, key=len, reverse=True))
 _NUMBER = lazily(
     rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?:(?P<digits>{_N})"
-    rf"|(?P<word>(?:{_SPELLED})(?:[-\s](?:one|two|three|four|five|six|seven|eight|nine))?)\b"
-    rf"(?:\s?\(\s?(?P<paren>\d{{1,3}})\s?\))?)",
+    rf"|(?P<word>{number_words.SPELLED})(?:\s?\(\s?(?P<paren>{_N})\s?\))?)",
     re.IGNORECASE,
 )
-_RANGE = lazily(rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N})(?![\d/])", re.IGNORECASE)
-_SAME_AGAIN = lazily(r"\s?\(\s?(?P<paren>\d{1,3})\s?\)")
+_RANGE = lazily(
+    rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N}|{number_words.SPELLED})(?:\s?\(\d+\))?(?![\d/])",
+    re.IGNORECASE,
+)
+_SAME_AGAIN = lazily(rf"\s?\(\s?(?:(?P<paren>{_N})|(?P<words>{number_words.SPELLED}))\s?\)", re.IGNORECASE)
+_TWICE = lazily(r"twice\b", re.IGNORECASE)
+_WORD_RATIO = lazily(number_words.RATIO, re.IGNORECASE)
+_COUNTED = r"\s?-?\s?(?:inch|in\b|\"|f(?:oo|ee)t|ft|mm|week|month|year|yr|day|hour|oz|ounce|psf|percent|ga)"
+_IN_TWELVE = lazily(
+    rf"(?P<rise>{_N}|{number_words.SPELLED})[-\s]?(?P<unit>(?:inch(?:es)?\b|in\.|units?\b|\")\s?)?"
+    r"(?:(?:of\s)?(?:vertical(?:ly)?|(?:vertical\s)?rise|fall|slope)\s)?"
+    r"(?:(?:in|per|over|for)\s(?:the\s|each\s|every\s|a\s)?"
+    r"(?:(?P<twelve>twelve|12)\b(?!\s?(?:ga|week|month|year))(?:[-\s]?(?:inch(?:es)?\b|units?\b))?|(?:one\s)?foot\b)"
+    rf"|(?:to|on)\s(?:(?P<to>twelve|12)\b(?!\.|{_COUNTED})(?:\sunits?\b)?|(?:the|each|one|a)\sfoot\b))"
+    r"(?:\s(?:horizontal(?:ly)?|of\srun|run)\b)?",
+    re.IGNORECASE,
+)
+_ONE_IN = lazily(
+    rf"(?:1|one)\s(?:(?:unit\s)?vertical\s)?(?:in|to|on)\s(?P<run>\d{{1,2}}|{number_words.WHOLE})"
+    r"(?!\s?-?(?:\d|inch|year|month|day|percent|foot|feet|ft|gauge|psf))",
+    re.IGNORECASE,
+)
+_SLOPING = lazily(r"\b(?:slop|pitch|inclin|fall)[^.;]*$", re.IGNORECASE)
+_LONGEST_LOOK = 60
+_OPENED, _CLOSED = lazily(r"\s?[(\[]?\s?(?=\w)"), lazily(r"\s?[)\]]")
+_CUSTOMARY = frozenset(["in", "ft", "psf"])
 _TO = lazily(r"\s(?:to|-)\s", re.IGNORECASE)
 _FEET_INCHES = lazily(
     rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
@@ -81,7 +98,7 @@ _FEET_INCHES = lazily(
     re.IGNORECASE,
 )
 _SLOPE = lazily(
-    rf"(?P<rise>{_N})(?::|\s?(?:on|in|to)\s?)12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
+    rf"(?P<rise>{_N})(?::|\s?(?:on|in)\s?|\s?to\s?(?=12\b(?!{_COUNTED})))12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
     re.IGNORECASE,
 )
 _RISE = lazily(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
@@ -94,7 +111,17 @@ _SCREW = lazily(
     r"(?:\#|No\.?\s?|Number\s)\s?(?P<n>\d{1,2})(?:-\d{1,2})?\b(?![.\d/]|-\d|\s?(?:/|per)\s)|(?P<d>[1357]/\d{1,2})-\d{2}\b(?!\s?\")",
     re.IGNORECASE,
 )
-_FACTOR = lazily(r"(?P<n>\d(?:\.\d+)?)\s?(?:to|:)\s?1(?:\.0)?\b(?![\d/.]|2|-\d|\s\d+/\d)", re.IGNORECASE)
+_FACTOR = lazily(
+    rf"(?:(?P<n>\d(?:\.\d+)?)|(?P<words>{number_words.SPELLED}))[-\s]?(?:to|:)[-\s]?(?:1(?:\.0)?|one)\b"
+    r"(?![\d/.]|2|-|\s\d+/\d)",
+    re.IGNORECASE,
+)
+_LONE_NUMBER = lazily(
+    r"\s?(?:[.,;:)]|$|(?:against|to|on|over|for|in|at|under|when|based|applied|between|and|is|shall|as|times|"
+    r"of\s(?:the\s)?(?:ultimate|fastener|panel|design))\b)",
+    re.IGNORECASE,
+)
+_LONE_AFTER = frozenset(["of", "least", "than", "by", "minimum", "times"])
 _SECOND = lazily(
     rf"(?:\s(?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})",
@@ -105,7 +132,7 @@ _TAIL = lazily(
 )
 _PAREN = lazily(rf"\((?P<n>{_N})\)(?!\s?(?:years?|months?|days?))")
 
-STARTS = frozenset([*_WORDS, "minus", "negative", "plus", "no", "number", "l", "span"])
+STARTS = frozenset([*number_words.STARTS, "twice", "minus", "negative", "plus", "no", "number", "l", "span"])
 """Words at which a quantity may start."""
 
 THIN = 0.15
@@ -195,8 +222,11 @@ _Shape = tuple[str, Amounts, str, int]
 def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
     """A measure, and the far end of a range whose ends have units of their own ("305 mm 12 inches to 457 mm")."""
     found = _one(text, at, end, last)
-    if found is None or found[0] not in ("length", "pressure") or found[1].high or found[1].sign:
+    if found is None or found[0] not in ("length", "pressure") or found[1].sign:
         return found
+    ranged = found if found[1].high else _ends_with_units(text, at, end)
+    if ranged is not None:
+        return _range_twice(ranged, text, end)
     link = _TO.match(text, found[3], end)
     far = _one(text, link.end(), end, "") if link else None
     if far is None or far[0] != found[0] or far[1].value.split()[-1] != found[1].value.split()[-1]:
@@ -207,6 +237,49 @@ def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
     return found[0], amounts, found[2], far[3]
 
 
+def _ends_with_units(text: str, at: int, end: int) -> _Shape | None:
+    """ "305 mm to 457 mm": both ends of a range with their unit, and nothing between."""
+    low = _bare(text, at, end)
+    link = _TO.match(text, low[2], end) if low else None
+    high = _bare(text, link.end(), end) if link else None
+    if low is None or high is None or low[:1] != high[:1]:
+        return None
+    (near, unit), (far, other) = low[1], high[1]
+    if unit != other or not _less(near, far):
+        return None
+    return low[0], Amounts(low[0], f"{near} {unit}", f"{far} {unit}"), "long", high[2]
+
+
+def _bare(text: str, at: int, end: int) -> tuple[str, tuple[str, str], int] | None:
+    number = _NUMBER.match(text, at, end)
+    unit = UNIT.match(text, number.end(), end) if number and not number["sign"] else None
+    if number is None or unit is None:
+        return None
+    index = _index(unit)
+    value = _number(number["digits"]) if number["digits"] else number_words.digits(number["word"])
+    return _KINDS[index], (value, _NAMES[index]), unit.end()
+
+
+def _range_twice(ranged: _Shape, text: str, end: int) -> _Shape:
+    """A range with the same range in another unit behind it: one range, in the customary unit of the two."""
+    opened = _OPENED.match(text, ranged[3], end)
+    if opened is None:
+        return ranged
+    again = _one(text, opened.end(), end, "")
+    if again is None or not again[1].high:
+        again = _ends_with_units(text, opened.end(), end)
+    if again is None or again[0] != ranged[0]:
+        return ranged
+    first, second = ranged[1], again[1]
+    if first.value.split()[-1] == second.value.split()[-1]:
+        return ranged
+    closed = _CLOSED.match(text, again[3], end)
+    if second.value.split()[-1] not in _CUSTOMARY:
+        first, second = second, first
+    both = Amounts(ranged[0], second.value, second.high, first.value)
+    return ranged[0], both, ranged[2], closed.end() if closed else again[3]
+
+
 def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
     if found := _FEET_INCHES.match(text, at, end):
         value = f"{found['ft']} ft {_number(found['in'])} in"
@@ -215,6 +288,17 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
         return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
     if (found := _RISE.match(text, at, end)) and text[at] not in "-+":
         return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
+    if (found := _IN_TWELVE.match(text, at, end)) and (found["twelve"] or found["to"] or found["unit"]):
+        return "slope", Amounts("slope", f"{_digits(found['rise'])}:12"), "", found.end()
+    if (found := _ONE_IN.match(text, at, end)) and (
+        (at == 0 and found.end() == end) or _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at)
+    ):
+        return "slope", Amounts("slope", f"1:{_digits(found['run'])}"), "", found.end()
+    if found := _WORD_RATIO.match(text, at, end):
+        parts = number_words.span(found["hundreds"] or "", found["ordinal"] or "", found["over"] or "")
+        return "ratio", Amounts("ratio", f"L/{parts}"), str(parts), found.end()
+    if found := _TWICE.match(text, at, end):
+        return "number", Amounts("number", "2"), "2", found.end()
     if found := _RATIO.match(text, at, end):
         n = found["n"] or found["m"]
         if int(n) >= 60:
@@ -227,7 +311,8 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
             found.end(),
         )
     if found := _FACTOR.match(text, at, end):
-        return "number", Amounts("number", found["n"]), _key(found["n"]), found.end()
+        n = found["n"] or _decimal(number_words.digits(found["words"]))
+        return "number", Amounts("number", n), _key(n), found.end()
     if found := _PAREN.match(text, at, end):
         unit = UNIT.match(text, found.end(), end)
         if unit and _KINDS[_index(unit)] == "pressure":
@@ -245,22 +330,24 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     sign = {"minus": "-", "negative": "-", "plus": "+"}.get(before, before)
     if found["digits"]:
         number, stop = found["digits"], found.end()
-        if (again := _SAME_AGAIN.match(text, stop, end)) and again["paren"] == number:
+        if (again := _SAME_AGAIN.match(text, stop, end)) and number in (again["paren"], _worded(again)):
             stop = again.end()
     else:
-        number, stop = found["paren"] or str(_spelled(found["word"])), found.end()
+        number, stop = found["paren"] or number_words.digits(found["word"]), found.end()
     high = ""
     if (ranged := _RANGE.match(text, stop, end)) and not sign:
         unit = UNIT.match(text, ranged.end(), end)
-        if unit and _less(number, ranged["high"]):
-            high, stop = ranged["high"], ranged.end()
+        if unit and _less(number, _digits(ranged["high"])):
+            high, stop = _digits(ranged["high"]), ranged.end()
     unit = UNIT.match(text, stop, end)
     if unit and not (
         last in ("class", "ul") and text[unit.start() : unit.end()].strip().casefold() in ("in", "m")
     ):
         return _with_unit(number, sign, high, unit, text, end)
     if not found["digits"]:
-        return None
+        if last not in _LONE_AFTER or not _LONE_NUMBER.match(text, stop, end):
+            return None
+        number = _decimal(number)
     if sign and text[at - 1 : at].strip(" (,;:") and sign == "-":
         return None
     if stop < end and (text[stop].isalpha() and text[stop] not in "xX"):
@@ -313,8 +400,18 @@ def _index(match: re.Match[str]) -> int:
     return int((match.lastgroup or "u0")[1:])
 
 
-def _spelled(words: str) -> int:
-    return sum(_WORDS[word] for word in re.split(r"[-\s]", words.casefold()))
+def _worded(again: re.Match[str]) -> str:
+    return number_words.digits(again["words"]) if again["words"] else ""
+
+
+def _digits(written: str) -> str:
+    """A number in digits or in words, in digits."""
+    return _number(written) if written[0] in "." or not written[0].isalpha() else number_words.digits(written)
+
+
+def _decimal(number: str) -> str:
+    """ "2.5" of "2-1/2"."""
+    return f"{_float(number):g}" if "/" in number else number
 
 
 _GLYPHS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
