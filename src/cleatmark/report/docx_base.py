@@ -26,7 +26,20 @@ PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 MARGIN = Mm(20)
 _EPOCH = (1980, 1, 1, 0, 0, 0)
 _WORD = "http://schemas.microsoft.com/office/word"
-_UNUSED = ("/thumbnail", "/customXml", "/stylesWithEffects")
+_UNUSED = (
+    *("/thumbnail", "/customXml", "/stylesWithEffects", "/extended-properties", "/fontTable"),
+    *("/webSettings", "/theme"),
+)
+_SETTINGS = (
+    ("zoom", "percent", "100"),
+    ("defaultTabStop", "val", "720"),
+    ("characterSpacingControl", "val", "doNotCompress"),
+    ("compat", "", ""),
+    ("themeFontLang", "val", "en-US"),
+    ("decimalSymbol", "val", "."),
+    ("listSeparator", "val", ","),
+)
+"""What a word processor is told, in the schema's order."""
 
 
 def new_document(title: str, subject: str, day: str, paper: str) -> DocumentType:
@@ -71,17 +84,19 @@ def _drop_unused(document: DocumentType) -> None:
 
 
 def _behave(document: DocumentType) -> None:
-    """Tables stand at the margin in every word processor, as in its present version."""
-    compat = document.settings.element.find(qn("w:compat"))
-    if compat is None:
-        compat = OxmlElement("w:compat")
-        document.settings.element.append(compat)
-    for old in list(compat):
-        compat.remove(old)
+    """Settings of our own: tables stand at the margin in every word processor, as in its present version."""
+    settings = document.settings.element
+    for child in list(settings):
+        settings.remove(child)
+    for name, key, value in _SETTINGS:
+        made = OxmlElement(f"w:{name}")
+        if key:
+            made.set(qn(f"w:{key}"), value)
+        settings.append(made)
     mode = OxmlElement("w:compatSetting")
     for key, value in (("name", "compatibilityMode"), ("uri", _WORD), ("val", "15")):
         mode.set(qn(f"w:{key}"), value)
-    compat.append(mode)
+    settings.find(qn("w:compat")).append(mode)
 
 
 def _fill(element: BaseOxmlElement, name: str) -> None:
