@@ -122,3 +122,28 @@ def test_on_an_insured_roof_the_demand_is_the_insurers_to_give() -> None:
     """Twice 46.4 psf is 92.8, up to the step of 15 psf: 1-105."""
     notices = review_of("bus_garage", "a_tested").notices
     assert any("the insurer's to give" in notice and "Zone 3 1-105" in notice for notice in notices)
+
+
+OWN = """\
+name: Steep corner (invented)
+source: Sealed calculation by P. Onslet, PE (invented)
+edition: ASCE 7-22
+figure: Fig. 30.3-2B
+roof: {shapes: [gable], slope_above: 7 deg, slope_to: 20 deg, height_to: 60 ft}
+suction: {"1": {10: -1.0, 100: -0.8}, "3": {2: -4.0, 10: -3.0, 100: -2.0}}
+"""
+
+
+def test_a_curve_that_falls_below_10_sq_ft_is_read_at_the_clips_own_area(tmp_path: Path) -> None:
+    """A clip at 12 in on a panel of 16 in holds 1.33 sq ft: -4.0 there, not the -3.0 of 10 sq ft. Zone 1 is flat."""
+    (tmp_path / "own.yaml").write_text(OWN, encoding="utf-8")
+    text = (SAMPLES / "library" / "job.yaml").read_text(encoding="utf-8").replace("ASCE 7-16", "ASCE 7-22")
+    lines = [line for line in text.splitlines() if not line.startswith("specification")]
+    at = lines.index("wind:")
+    lines.insert(at + 1, "  coefficients: own.yaml")
+    (tmp_path / "job.yaml").write_text("\n".join(lines), "utf-8")
+    review = review_of("library", "a_tested", job=tmp_path / "job.yaml")
+    by_zone = {row.zone: row for row in review.zones}
+    assert by_zone["Zone 3"].area_sqft == pytest.approx(4 / 3, abs=0.001)
+    assert any("-4.000" in step for step in by_zone["Zone 3"].steps)
+    assert by_zone["Zone 1"].area_sqft == 10
