@@ -21,6 +21,11 @@ WORDS = st.sampled_from([*VOCABULARY.split(), "\u00a0", "\u2009", "\u2011", "\u2
 PARAGRAPHS = st.one_of(st.lists(WORDS, max_size=40).map(" ".join), st.text(max_size=200))
 
 
+def rounded(text: str) -> str:
+    """With brackets as parentheses: those of a conversion are read as such."""
+    return text.replace("[", "(").replace("]", ")")
+
+
 @given(text=PARAGRAPHS, above=PARAGRAPHS, article=st.sampled_from(sorted(ARTICLES)))
 @settings(max_examples=150, deadline=None)
 def test_any_paragraph_is_read(text: str, above: str, article: str) -> None:
@@ -28,9 +33,7 @@ def test_any_paragraph_is_read(text: str, above: str, article: str) -> None:
     for item in extraction.stated:
         assert item.quote in text
         assert item.clause == "A"
-        assert item.text in " ".join(
-            plain(text + " " + above).replace("[", "(").replace("]", ")").split()
-        ) or not (item.values)
+        assert rounded(item.text) in rounded(" ".join(plain(text + " " + above).split())) or not item.values
 
 
 @given(text=PARAGRAPHS, start=st.integers(0, 40), length=st.integers(0, 40))

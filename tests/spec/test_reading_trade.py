@@ -60,6 +60,19 @@ STATED: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     # what lies under a sheet is asked for elsewhere
     ("installation", "Over the felt: rosin-sized paper.", ()),
     ("installation", "Provide one layer of No. 30 felt.", ("underlayment.type required felt",)),
+    # of another part of the building
+    ("performance", "Wall panels shall withstand wind suction of 35 psf.", ()),
+    ("performance", "Roof hatch: 40 psf live load with 20 psf wind uplift.", ()),
+    ("performance", "Wall panels and roof panels shall withstand wind uplift of 30 psf.",
+     ("uplift.pressure equal -30 psf",)),
+    ("clips", "Fasteners: two per clip at 12 inches.", ()),
+    # years that are no term
+    ("warranty", "Manufacturer in business for at least 15 years shall provide a warranty.", ()),
+    # what is refused for a use is not itself refused
+    ("performance", "UL 580 is not acceptable for open framing.", ("uplift.test prohibited UL 580 !prohibited",)),
+    ("panels", "Exposed fasteners are not permitted.",
+     ("panel.seam_type prohibited through-fastened lap !prohibited",)),
+    ("panels", "Exposed fasteners shall be painted to match.", ()),
     # categories
     ("performance", "Design wind speed 118 mph, Category II, Exposure B.",
      ("wind.speed equal 118 mph", "wind.risk_category equal II", "wind.exposure equal B")),
@@ -104,3 +117,14 @@ def test_a_listing_that_rests_on_a_test_is_a_listing() -> None:
 def test_a_fragment_tells_how_what_stands_before_it_is_shown() -> None:
     stated = read(clause("UL 580, Class 90. Tested, not calculated.")).stated
     assert {item.verb for item in stated} == {"tested"}
+
+
+def test_a_unit_said_in_a_paragraph_beside_serves_the_numbers_of_the_zones() -> None:
+    texts = ("Wind uplift pressures are in psf.", "Zone 1: 40", "Zone 2: 55", "Panels: 16")
+    stated = read(*(clause(text, ordinal=n) for n, text in enumerate(texts))).stated
+    assert [told(item) for item in stated] == [
+        "uplift.pressure equal -40 psf @zone 1",
+        "uplift.pressure equal -55 psf @zone 2",
+    ]
+    elsewhere = read(clause(texts[0]), clause(texts[1], "panels", ordinal=1)).stated
+    assert elsewhere == ()

@@ -126,7 +126,7 @@ def _section(
         flagged.extend(flags.of_clause(clause, cited))
         if clause.hidden or clause.ordinal in titles or not _UNREAD.isdisjoint(clause.flags):
             continue
-        for sentence in _sentences(section, clause, lead):
+        for sentence in _sentences(section, clause, lead, leads.unit):
             cited = citation_of(spec, section, clause, sentence.quote)
             flagged.extend(flags.of_sentence(sentence, cited))
             mentions.add(sentence)
@@ -172,10 +172,10 @@ def _titles(section: Section) -> frozenset[int]:
     return frozenset(found)
 
 
-def _sentences(section: Section, clause: Clause, lead: str) -> Iterator[Sentence]:
+def _sentences(section: Section, clause: Clause, lead: str, unit: str) -> Iterator[Sentence]:
     if clause.table is not None:
-        return table_sentences(section, clause, lead)
-    return sentences_of(section, clause, lead)
+        return table_sentences(section, clause, f"{lead} ({unit})" if unit and unit not in lead else lead)
+    return sentences_of(section, clause, lead, unit)
 
 
 def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> Stated:

@@ -38,7 +38,8 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("fabrication", r"\bfabrication\b"),
         ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
         ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
-        ("walls", r"^(?!.*\broof).*\b(?:walls?|siding|liners?|soffits?|curtain\s?wall|windows?|doors?|facades?)\b"),
+        ("walls", r"^(?!.*\broof).*\b(?:walls?|siding|liners?|soffits?|curtain\s?wall|windows?|doors?|facades?)\b"
+                  r"|\broof (?:hatch(?:es)?|scuttles?|curbs?|drains?)\b|\bskylights?\b|\bsmoke vents?\b"),
         ("mockup", r"\bmock-?ups?\b"),
         ("conditions", r"\bpre-?(?:installation|roofing|construction|application)\b.*\b(?:meetings?|conferences?)\b|"
                   r"^\W*(?:project |site |field |environmental |job )?conditions\W*$|\bdelivery\b|\bstorage\b|"
@@ -101,6 +102,8 @@ def said_kinds(line: Line, start: int = 0) -> dict[str, int]:
     first = line.items[start]
     if first in ("submit", "submission"):
         kinds["submittals"] = 0
+    if _speaks_of_another_part(line.items[start:]):
+        kinds["walls"] = start
     if first in _PUTS and not _ACCESSORIES.isdisjoint(line.items[start + 1 : start + 4]):
         kinds["accessories"] = 0
     if first in _FASTENS:
@@ -108,6 +111,17 @@ def said_kinds(line: Line, start: int = 0) -> dict[str, int]:
     if first == "do" and "<v" in line.atoms:
         kinds["conditions"] = 0
     return kinds
+
+
+_MODALS = word_set("shall must will withstand resist are is")
+_OTHER_PARTS = word_set("wall siding soffit door window skylight hatch louver girt liner")
+_MOST_BEFORE = 6
+
+
+def _speaks_of_another_part(items: Sequence[str]) -> bool:
+    """Whether what a sentence says something of is another part of the building: "Wall panels shall withstand"."""
+    verb = next((at for at, item in enumerate(items[: _MOST_BEFORE + 1]) if item in _MODALS), -1)
+    return verb > 0 and not _OTHER_PARTS.isdisjoint(items[:verb]) and "roof" not in items
 
 
 def title_of(text: str) -> str:

@@ -24,6 +24,9 @@ _STOPS = word_set(
 )
 _PLACES = word_set("over on under above beneath onto upon below against into")
 _TITLE, _NEAR = 8, 4
+_OURS = word_set("panel roof roofing pan sheet")
+_CLAD = word_set("wall trim flashing soffit fascia coping gutter closure accessory")
+"""Work of the same sheet as the roof's panels, which lists name together with them."""
 _FOR = frozenset(["for"])
 _PURPOSES = frozenset(["for", "on", "against", "by", "from"])
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
@@ -74,23 +77,31 @@ class Nearness:
         if decided is None:
             decided = self._above(headings)
         if decided is None and self.wanted:
-            mentions = [m for m in self._mentions(line.items) if m[0] >= start]
+            mentions = [m for m in self._mentions(line, lexemes) if m[0] >= start]
             decided = self._later(line, mentions, line.item_of(last))
         if decided is None:
             return not self.wanted or (self.zoned and "<@" in line.atoms)
         return decided
 
-    def _mentions(self, items: Sequence[str]) -> list[tuple[int, int, bool]]:
+    def _mentions(self, line: Line, lexemes: Sequence[Lexeme]) -> list[tuple[int, int, bool]]:
+        items = line.items
         if self._by_word.keys().isdisjoint(items):
             return []
         found: list[tuple[int, int, bool]] = []
-        at = 0
+        at, ours = 0, -1
         while at < len(items):
+            if items[at] in _OURS:
+                ours = at + 1
             for words, good in self._by_word.get(items[at], ()):
                 if tuple(items[at : at + len(words)]) == words:
                     if good and found and _qualifies(items, found[-1], at):
                         good = False
-                    found.append((at, at + len(words), good))
+                    if not good and words[0] in _CLAD and _joined(line, lexemes, ours, at):
+                        ours = at + len(words)
+                    else:
+                        found.append((at, at + len(words), good))
+                        if words[-1] in _OURS:
+                            ours = at + len(words)
                     at += len(words) - 1
                     break
             at += 1
@@ -99,7 +110,7 @@ class Nearness:
     def _in_sentence(
         self, line: Line, lexemes: Sequence[Lexeme], first: int, last: int, start: int
     ) -> bool | None:
-        mentions = [m for m in self._mentions(line.items) if m[0] >= start]
+        mentions = [m for m in self._mentions(line, lexemes) if m[0] >= start]
         if not mentions:
             return None
         low, high = _clause(line.items, first)
@@ -112,7 +123,11 @@ class Nearness:
         after = self._noun_phrase(line, lexemes, last + 1, mentions)
         if after is not None:
             return after
-        before = [m for m in mentions if m[1] <= first and not _is_share(line.items, m[0])]
+        before = [
+            m
+            for m in mentions
+            if m[1] <= first and not _is_share(line.items, m[0]) and line.items[m[0] - 1] != "per"
+        ]
         topic = [
             m
             for m in before
@@ -175,7 +190,7 @@ class Nearness:
     def _above(self, headings: Sequence[Heading]) -> bool | None:
         for head in reversed(headings if self.wanted else headings[1:]):
             items = head.line.items
-            mentions = [m for m in self._mentions(items) if m[2] or items[m[0]][:1] != "§"]
+            mentions = [m for m in self._mentions(head.line, head.lexemes) if m[2] or items[m[0]][:1] != "§"]
             if not mentions:
                 continue
             first = [m for m in mentions if m[1] <= head.head]
@@ -184,6 +199,16 @@ class Nearness:
             if self.wanted or len(head.line.items) <= _TITLE:
                 return mentions[0][2]
         return None
+
+
+def _joined(line: Line, lexemes: Sequence[Lexeme], ours: int, at: int) -> bool:
+    """Whether cladding named at an item only goes with the roof's panels: "panels, flashings and trim"."""
+    if not 0 < ours <= at:
+        return False
+    between = line.items[ours:at]
+    if not between:
+        return _broken(line, lexemes, at) and lexemes[line.tokens[at] - 1].key == ","
+    return all(item in ("and", "or", "and/or") for item in between)
 
 
 def _broken_between(

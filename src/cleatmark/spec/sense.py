@@ -7,14 +7,22 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
+from cleatmark.spec import denial
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.lines import Line
 
+_NOWHERE = (
+    r"(?:nowhere|never|(?:at|in) no (?:\S+ )?(?:zone|case|event|instance|point|place|location|area))"
+    r"(?: (?:be|to|spaced|placed|set))*"
+)
+_BELOW = r"(?:below|under|less than|flatter than)"
 _LOW = (
     r"minimum|min|at least|in no (?:case|event|instance) (?:be )?(?:less|lighter|thinner|smaller|lower) than|"
     r"(?:not|no|nor) (?:(?:be|taken|assumed|considered|as|to) ){0,3}(?:less|lower|lighter|thinner|smaller|"
-    r"narrower|fewer|shorter) than|"
+    r"narrower|fewer|shorter|flatter) than|"
+    rf"{_NOWHERE} (?:less|lower|lighter|thinner|smaller|closer|narrower) than|"
+    rf"not (?:be )?(?:used|installed|laid|permitted|allowed)(?: (?:on|at|for)(?: \S+){{1,3}}?)? {_BELOW}|"
     r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
     r"meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
 )
@@ -23,6 +31,7 @@ _HIGH = (
     r"(?:not|no|nor) (?:\S+ ){0,2}(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
     r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|less than or equal to|"
     r"(?:limited|limit) to|no farther apart than|"
+    rf"{_NOWHERE} (?:more|greater|larger|wider|farther|exceed|exceeding)(?: apart)?(?: than)?|"
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"
 )
 _BOUND_BEFORE = lazily(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
@@ -37,41 +46,20 @@ _BOUND_AFTER = lazily(
     r"strength|uncoated|base metal|spacing|rating|rated|year|metal|steel|"
     r"aluminum|sheet|class|of|width|height|uplift)){0,4}?"
     r"(?: ,)? (?:(?:(?:is|are|be) )?(?:the )?(?P<low>minimum|min|"
-    r"(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer))"
-    r"|(?P<high>maximum|max|or (?:less|fewer|closer|lower|tighter|narrower|smaller)))(?!\S)(?! <)"
+    r"(?:or|and|nor) (?:greater|more|better|heavier|higher|thicker|larger|above|longer|steeper|over|up))"
+    r"|(?P<high>maximum|max|(?:or|and) (?:less|flatter|below|under|fewer|closer|lower|tighter|narrower|smaller)))"
+    r"(?!\S)(?! <)"
 )
 _BARE_HIGH = lazily(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
 _BARE_LOW = lazily(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
-_REFUSED = (
-    r"(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
-    r"(?:acceptable|accepted|permitted|allowed|used|considered|approved|allowable|substituted|an acceptable|installed|"
-    r"provided|permissible|permit|accept|allow)|"
-    r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected)|prohibited|unacceptable|"
-    r"in no case|(?:is|are) disallowed"
-)
-_REFUSED_AFTER = lazily(rf"(?<!\S)(?:{_REFUSED})(?!\S)")
-_REFUSED_BEFORE = lazily(
-    r"(?<!\S)(?:do not (?:use|provide|install|furnish|substitute|allow|accept|submit|propose|permit)|"
-    r"(?:shall|will|must|may) not (?:use|be|have|include|contain|consist of|accept)|not permitted|not acceptable|"
-    r"unacceptable|"
-    r"prohibited|not be accepted|other than|except(?: for)?|excluding|not allowed)(?!\S)"
-)
-_REPLACED = lazily(
-    r"(?<!\S)(?:instead of|in lieu of|in place of|rather than)(?: (?!provide|furnish|use|install|with|,)\S+){0,3}$"
-)
-_AS_THAT = lazily(r"(?<!\S)not be (?:accepted|considered|acceptable|used) (?:as|for|in)(?: \S+){0,3}$")
-_NO_BEFORE = lazily(
-    r"(?<!\S)(?:no|not|nor)(?! (?:\S+ )?(?:less|more|fewer|\w+er) than)"
-    r"(?: (?!(?:per|by|to|under|when|at|through|during|using|in)(?!\S))\S+){0,2}$"
+_AS_THAT = lazily(
+    r"(?<!\S)(?:not be (?:accepted|considered|acceptable|used|permitted|allowed)|not (?:acceptable|permitted|allowed)|"
+    r"prohibited|unacceptable) (?:as|for|in|over|on|under)(?: \S+){0,3}$"
 )
 _NEGATED = frozenset(["no", "none", "neither", "nor", "without"])
 _INSUFFICIENT = lazily(
     r"(?<!\S)(?:alone|only|by itself|by themselves|in itself|on its own|solely)(?: \S+)? "
     r"(?:is|are|be|shall|will|may|does|do) not(?!\S)"
-)
-_ACTS = lazily(
-    r"(?<!\S)(?:provide|furnish|use(?! of)|install|shall|must|is|are|form|formed|fabricate|comply|have|will|"
-    r"require)(?!\S)"
 )
 _MODAL = lazily(
     r"(?<!\S)(?<!as )(?:may(?! require| result| affect| occur)|should|(?:is|are) recommended|recommended(?! by)|"
@@ -81,16 +69,25 @@ _MODAL = lazily(
 )
 _SHALL = lazily(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(?!\S)")
 _CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
+_BY = r"(?: (?:for|as to)(?: (?:and )?(?!by)\S+){1,4})? by(?!\S)"
+"""A body that evaluates, and what for, approves."""
 _VERBS = tuple(
     (name, lazily(rf"(?<!\S)(?:{words})(?!\S)"))
     for name, words in (
-        ("tested", "tested|testing|test|determined|test report|evaluated(?! by)"),
+        ("tested", rf"tested|testing|test|determined|test report|evaluated(?!{_BY})"),
         ("listed", "listed|listing|labeled|label|labelled|classified|classification|directory"),
-        ("approved", "approved|approval|notice of acceptance|noa|evaluation|evaluated by"),
+        ("approved", rf"approved|approval|notice of acceptance|noa|evaluation|evaluated(?={_BY})"),
     )
 )
 _LISTED_AS_TESTED = lazily(
     r"(?<!\S)(?:listed|labeled|classified)(?: \S+){0,8}? as (?:having been |being )?tested(?!\S)"
+)
+_AUXILIARIES = frozenset(["shall", "must", "will", "has", "have", "is", "are", "to"])
+_DENIED_BEFORE = lazily(
+    r"(?<!\S)(?:not|no|never|without|in lieu of|instead of)(?: (?:be|merely|only|been|further|additional|simply))* $"
+)
+_DENIED_AFTER = lazily(
+    r" (?:is|are|need|will|shall|was) not (?:be )?(?:required|needed|necessary|done)(?!\S)"
 )
 _LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
@@ -128,24 +125,36 @@ class Sense(Struct, frozen=True):
 
 
 def sense(
-    line: Line, lexemes: Sequence[Lexeme], first: int, last: int, *, amount: bool, own: int = 0
+    line: Line,
+    lexemes: Sequence[Lexeme],
+    first: int,
+    last: int,
+    *,
+    amount: bool,
+    own: int = 0,
+    subject: str = "",
+    name: str = "",
 ) -> Sense:
     """What the sentence makes of the value at items first..last. `amount`: whether it is a quantity; `own`: the item
-    with which the sentence's own words begin, behind those that lead to it."""
+    with which the sentence's own words begin, behind those that lead to it; `subject`: what it is a value of, without
+    `spec.`; `name`: a fixed value that the phrase stands for ("plywood")."""
     segment = _segment(line.items, first)
     stop = _segment_end(line.items, last)
-    before, after = line.items[segment:first], _with_commas(line, lexemes, last, stop)
+    before, after = line.items[segment:first], _with_commas(line, lexemes, last + 1, stop)
+    value = line.items[first : last + 1]
     if _NOT_ASKED.search(" ".join(after[:12])) or _NOT_ENOUGH.search(" ".join(line.items[segment:stop])):
         return Sense("replaced")
-    if _REPLACED.search(" ".join(before)) or _INSUFFICIENT.search(" ".join(after)):
+    if _INSUFFICIENT.search(" ".join(after)) or _AS_THAT.search(" ".join(before)):
         return Sense("replaced")
-    if _AS_THAT.search(" ".join(before)):
+    ahead, behind = " ".join(_with_commas(line, lexemes, segment, first, ends=True)), " ".join(after)
+    if denial.only_named(line, ahead, value, behind, subject, amount=amount):
         return Sense("replaced")
     near = _window(before)
     bound, words = _bound(near, after) if amount else ("", "")
     if amount and not bound and own:
         bound, words = _led(line.items[:own])
-    refused = _refused(before, after, line.items[first : last + 1], amount=amount)
+    refused = denial.refused(ahead, value, behind, amount=amount)
+    optional = refused is False and value[0] not in _NEGATED and _optional(before, after)
     if refused:
         if amount and words and _BARE_HIGH.match(words):
             return Sense("at least")
@@ -153,26 +162,69 @@ def sense(
             return Sense("at most")
         if bound and not words.endswith("than"):
             return Sense(bound)
+        if subject.startswith("warranty.") or (not amount and denial.qualified(ahead, value, name)):
+            return Sense("replaced")
         return Sense("prohibited")
+    if refused is False and not amount and (told := denial.lacked(ahead, value, subject)):
+        return Sense(told)
+    if optional and subject.startswith(("approval", "listing_body")) and denial.held(ahead):
+        return Sense("replaced")
     if words and _BARE_HIGH.match(words):
         bound = "at most"
     elif words and _BARE_LOW.match(words):
         bound = "at least" if words not in ("over", "exceeding") else ""
-    return Sense(bound, line.items[first] not in _NEGATED and _optional(before, after))
+    return Sense(bound, optional)
 
 
 def verb(line: Line, first: int, last: int) -> str:
-    """tested, listed or approved: the nearest of them to the value in its sentence, "" where there is none."""
-    text, at, end = _placed(line.items, first, last)
+    """tested, listed or approved: the nearest of them to the value in its sentence, "" where there is none.
+
+    The value's own predicate goes before those of its neighbours: "has a class 90 rating and shall have been tested to
+    another standard" does not say that the class was tested. What is denied ("testing is not required") is no verb.
+    """
+    items = line.items
+    low, high = _segment(items, first), _segment_end(items, last)
+    stop = next((at for at in range(last + 1, high) if _new_predicate(items, at)), high)
+    if not any(item[:1] == "§" for item in items[stop:high]):
+        stop = high
+    for start, end in (
+        (low, stop),
+        (0, stop),
+        (low, _sharing(items, high) if stop == _segment_end(items, last) else stop),
+    ):
+        found = _verb_between(items[start:end], first - start, last - start)
+        if found:
+            return found
+    return ""
+
+
+def _verb_between(items: Sequence[str], first: int, last: int) -> str:
+    text, at, end = _placed(items, first, last)
     if (whole := _LISTED_AS_TESTED.search(text)) and whole.end() <= at:
         return "listed"
     best, found = 10_000, ""
     for name, pattern in _VERBS:
         for match in pattern.finditer(text):
+            if _DENIED_AFTER.match(text, match.end()):
+                continue
+            if _DENIED_BEFORE.search(text[: match.start()]) and not denial.refusal_follows(text[end:]):
+                continue
             gap = max(at - match.end(), match.start() - end, -1)
             if gap < best:
                 best, found = gap, name
     return found
+
+
+def _new_predicate(items: Sequence[str], at: int) -> bool:
+    """Whether a second predicate begins: "and shall", "and has been"."""
+    return items[at] in ("and", "but") and at + 1 < len(items) and items[at + 1] in _AUXILIARIES
+
+
+def _sharing(items: Sequence[str], high: int) -> int:
+    """Where the part behind a semicolon ends, if it says no subject of its own: "Class 90; tested by others"."""
+    if high + 1 < len(items) and any(pattern.match(items[high + 1]) for _, pattern in _VERBS):
+        return _segment_end(items, high)
+    return high
 
 
 _TOLD = {
@@ -283,16 +335,25 @@ def basis(items: Sequence[str], first: int, last: int) -> str:
     return next((name for name, pattern in _BASIS if pattern.search(text)), "")
 
 
-def _with_commas(line: Line, lexemes: Sequence[Lexeme], last: int, stop: int) -> list[str]:
-    """The items behind the value, with a comma where punctuation parts them."""
+def _with_commas(
+    line: Line, lexemes: Sequence[Lexeme], start: int, stop: int, *, ends: bool = False
+) -> list[str]:
+    """The items start..stop, with a comma where punctuation parts them from the one before; `ends`: also where it
+    stands behind the last of them."""
     out: list[str] = []
-    for index in range(last + 1, stop):
-        if any(
-            lexemes[token].key in ",:()" for token in range(line.tokens[index - 1] + 1, line.tokens[index])
-        ):
+    for index in range(start, stop):
+        if index and index > (start if ends else start - 1) and _parted(line, lexemes, index):
             out.append(",")
         out.append(line.items[index])
+    if ends and out and stop < len(line.items) and _parted(line, lexemes, stop):
+        out.append(",")
     return out
+
+
+def _parted(line: Line, lexemes: Sequence[Lexeme], index: int) -> bool:
+    return any(
+        lexemes[token].key in ",:()" for token in range(line.tokens[index - 1] + 1, line.tokens[index])
+    )
 
 
 def _segment(items: Sequence[str], first: int) -> int:
@@ -351,27 +412,6 @@ def _led(lead: Sequence[str]) -> tuple[str, str]:
     if any(item[:1] == "<" and not item.startswith(("<area", "<zone")) for item in behind):
         return "", ""
     return ("at least" if found[-1]["low"] else "at most"), found[-1].group()
-
-
-def _refused(before: Sequence[str], after: Sequence[str], value: Sequence[str], *, amount: bool) -> bool:
-    ahead, behind = " ".join(before), " ".join(after)
-    excluded = False
-    for match in _REFUSED_BEFORE.finditer(ahead):
-        between = ahead[match.end() :].split()
-        if amount and match.group().startswith(("except", "excluding", "other than")):
-            continue
-        if len(between) <= 8 and not any(item in ("and", "provide", "shall", "use") for item in between):
-            excluded = match.group() not in ("shall not be", "may not be") or not amount
-    if not amount and _NO_BEFORE.search(ahead):
-        excluded = True
-    refused = False
-    if later := _REFUSED_AFTER.search(behind):
-        between = behind[: later.start()].split()
-        acting = _ACTS.search(ahead) or any(_ACTS.fullmatch(item) for item in between[:-1])
-        refused = len(between) <= 14 and not acting
-    if excluded and refused:
-        return False
-    return excluded or refused
 
 
 def _optional(before: Sequence[str], after: Sequence[str]) -> bool:

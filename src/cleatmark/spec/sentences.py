@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
@@ -24,7 +25,8 @@ class Sentence(Struct, frozen=True):
     """One sentence, or one table row as a sentence, with its tokens and what it stands under.
 
     text   the plain text that the tokens index; `quote` the sentence as written
-    kinds  article kinds by the titles it stands under; `said` those that its own words tell, with the item that does
+    kinds  article kinds by the titles it stands under; `said` those that its own words tell, with the items first and
+           last for which they do
     roof   the roof that a table's column is for, "" elsewhere
     first  the token with which the sentence's own words begin: those before it are of the words that lead to it
            ("Clips, spaced not more than:" above "Corners: 12 inches")
@@ -43,19 +45,25 @@ class Sentence(Struct, frozen=True):
     start: int = 0
     first: int = 0
     roof: str = ""
-    said: Mapping[str, int] = {}
+    said: Mapping[str, tuple[int, int]] = {}
 
 
 class Leads:
-    """The paragraph that leads to a list, as a reader carries it in mind: "Resist the following pressures:"."""
+    """The paragraph that leads to a list, as a reader carries it in mind: "Resist the following pressures:".
+
+    unit  that a paragraph of the same article gives the bare numbers beside it: "Uplift pressures are in psf."
+    """
 
     def __init__(self) -> None:
+        self.unit = ""
+        self._article = ""
         self._text = ""
         self._under: tuple[str, ...] = ()
         self._last = ""
 
     def of(self, clause: Clause) -> str:
         """What leads to a clause, "" where nothing but its headings does. Called for every clause in order."""
+        self._carry_unit(clause)
         last, self._last = self._last, ("" if clause.hidden or clause.table else clause.text)
         if clause.table is not None and last not in clause.headings:
             return self._text or last
@@ -70,15 +78,38 @@ class Leads:
                 return ""
         return self._text
 
+    def _carry_unit(self, clause: Clause) -> None:
+        if clause.article != self._article:
+            self.unit, self._article = "", clause.article
+        text = clause.text
+        if (
+            not clause.hidden
+            and clause.table is None
+            and len(text) <= _LONGEST_NOTE
+            and _OF_PRESSURES.search(text)
+        ):
+            unit = measures.unit_given(plain(text).rstrip(" ."))
+            self.unit = unit if measures.kind_of_unit(unit) == "pressure" else self.unit
 
+
+_LONGEST_NOTE = 200
+"""Characters of a paragraph that says the unit of those beside it."""
+_OF_PRESSURES = lazily(
+    r"^(?:(?:net|design|wind|uplift|roof|all|the|these|zone|values?|figures?|of|and|allowable|ultimate)\s){0,5}"
+    r"(?:pressures?|loads?|uplift|values?|figures?)\b[^.\d]*\bin\s",
+    re.IGNORECASE,
+)
 _NUMBER = lazily(r"\d")
+_BY_SUBJECT = frozenset(["parts"])
+"""Kinds that a paragraph's own title gives its later sentences; in the first its subject tells them."""
 _ITEM, _LEAD, _BARE = 16, 45, 6
 """Words: at most in an item that is read with what leads to it; in the words that lead; in an item that is read
 with its article's title alone."""
 
 
-def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[Sentence]:
-    """The sentences of a paragraph. `lead` is the text that leads to the list it is an item of."""
+def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str = "") -> Iterator[Sentence]:
+    """The sentences of a paragraph. `lead` is the text that leads to the list it is an item of; `carried` the unit that
+    a paragraph beside it gives to the numbers behind its zones."""
     written = clause.text[:LONGEST]
     text, marks = find_marks(_without_struck(plain(written), clause))
     above = headings_of(section, clause)
@@ -90,6 +121,8 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
     for start, end in sentences(text):
         own = title_of(text[start:end].strip()) if start else ""
         kinds = kinds_of(section, clause, own if ":" in text[start:end] and own else title_of(text)) | submit
+        if not start:
+            kinds -= _BY_SUBJECT - kinds_of(section, clause, "")
         under = (*above, heading(title)) if title and start else above
         before = _lead_words(clause, lead) if start == 0 and text.count(" ", start, end) < _ITEM else ""
         whole, shift, all_marks = text, 0, marks
@@ -101,12 +134,14 @@ def sentences_of(section: Section, clause: Clause, lead: str = "") -> Iterator[S
         lexemes = [*lead_lexemes]
         lexemes += lex(whole, shift or start, len(whole) if before else end, all_marks, body)
         unit = measures.unit_given(before) if before and _NUMBER.search(text, start, end) else ""
+        if not unit and carried and any(lexeme.kind == "zone" for lexeme in lexemes[first:]):
+            unit = carried
         if unit:
             lexemes = with_unit(whole, lexemes, first, unit)
         line = line_of(lexemes)
         if not line.items:
             continue
-        said = said_kinds(line, line.item_of(first) if first else 0)
+        said = said_kinds(line, lexemes, line.item_of(first) if first else 0)
         yield Sentence(
             clause,
             section,
