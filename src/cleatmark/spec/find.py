@@ -152,7 +152,14 @@ def _value(
     line = sentence.line
     own = line.item_of(sentence.first) if sentence.first else 0
     told = sense.sense(
-        line, sentence.lexemes, line.item_of(first), line.item_of(last), amount=amount, own=own
+        line,
+        sentence.lexemes,
+        line.item_of(first),
+        line.item_of(last),
+        amount=amount,
+        own=own,
+        subject=field.key,
+        name=reading.value or (lexemes[-1].key if phrase.kind == "text" else ""),
     )
     if told.relation == "replaced" or asides.put_aside(sentence, reading, first, last):
         return None

@@ -1,0 +1,237 @@
+"""Whether a sentence asks for the thing it names, refuses it, or only speaks of it.
+
+"Snap-lock or batten seams are not permitted" refuses both; "approvals without X will be rejected" asks for X;
+"where zinc is used" and "the existing copper roof" ask for nothing. The words are stems, a comma stands for any
+punctuation inside the sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cleatmark.spec.lazy import lazily
+from cleatmark.spec.lines import Line
+from cleatmark.spec.wording import word_set
+
+_COMPARED = (
+    r"(?:more|less|fewer|greater|later|sooner|earlier|longer|further|farther|other|wider|larger|smaller|heavier|"
+    r"lighter|thinner|closer|exceed|exceeding|over|under)"
+)
+_AFTER = lazily(
+    r"(?<!\S)(?:(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
+    r"(?:acceptable|accepted|permitted|allowed|used|considered(?! (?:complete|as|to|part|evidence))|approved|allowable|"
+    r"substituted|an acceptable|installed|provided|permissible|permit|accept|allow)|"
+    r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected|refused|barred|ruled out|"
+    r"returned|disallowed)|prohibited|unacceptable|(?:ground|cause) for rejection|(?:is|are|will|shall) not$|"
+    rf"in no case(?! (?:\S+ ){{0,3}}{_COMPARED}(?!\S)))(?!\S)"
+)
+_BEFORE = lazily(
+    r"(?<!\S)(?:(?P<act>do not (?:use|provide|install|furnish|substitute|allow|accept|submit|propose|permit)|"
+    r"(?:shall|will|must|may) not (?:use|be|have|include|contain|consist of|accept))|"
+    r"(?P<told>not permitted|not acceptable|unacceptable|prohibited|not be accepted|not allowed)|"
+    r"(?P<but>other than|except(?: for)?|excluding))(?!\S)"
+)
+_STOPS = frozenset(["and", "provide", "shall", "use"])
+_ASIDE = word_set(
+    "under over below beneath above on onto against near where at as for to by when until before adjacent contact "
+    "unless without lacking because"
+)
+_NOT_OF = (
+    r"(?!(?:per|by|to|under|when|at|through|during|using|in|than|shall|is|are|be|provide|and|with|of|for|where|if|"
+    r"will|may|can|unless|without)(?!\S))"
+)
+_NO = lazily(
+    rf"(?<!\S)(?:no|not|nor|neither)(?! (?:\S+ )?{_COMPARED}(?!\S))(?: {_NOT_OF}[^\s,]+){{0,2}}"
+    rf"(?:(?: ,| or| nor)+(?: {_NOT_OF}(?!or|nor)[^\s,]+){{0,2}}){{0,6}}(?: or| nor| ,)?$"
+)
+_LACKING = lazily(
+    r"(?<!\S)(?:(?P<without>without|lacking|missing)|(?P<unless>unless|until)|"
+    r"not (?:holding|bearing|carrying|having|possessing|covered by|accompanied by|supported by)|"
+    r"(?:do|does|is|are|has|have) not (?:have|hold|bear|carry|include|possess|meet|show|comply with|conform to)|"
+    r"(?:having|with|have|has|hold|holding|bear|bearing) no|"
+    r"not (?:\S+ )?\w+ed(?: \S+){0,2}? (?:by|to|in|under|per|with|for)|"
+    r"fail(?:s|ing)? to (?:have|hold|meet|pass|bear))(?: [^\s,]+){0,6}$"
+)
+_ACTS = lazily(
+    r"(?<!\S)(?<!that )(?<!which )(?:provide|furnish|use(?! of)|install|shall|must|is|are|comply|have|will|require)"
+    r"(?!\S)"
+)
+_ALLOWS = lazily(r"(?<!\S)(?<!not )(?<!not be )(?:permitted|allowed|acceptable|used|required)(?!\S)")
+_BREAK = lazily(r"(?<!\S)(?:,|and|but)(?!\S)")
+_QUALIFIED = lazily(r"^(?:\w+(?:ed|ing)|mill finish|bare|recycled|reclaimed|salvaged)$")
+
+
+def refused(before: str, value: Sequence[str], after: str, *, amount: bool) -> bool | None:
+    """Whether the sentence excludes the value; None where it excludes what lacks the value and so asks for it."""
+    excluded = _excluded(before, amount=amount)
+    lack = None if amount else lacking(before, value)
+    rejected = _rejected("" if lack else before, after)
+    if lack:
+        ahead = f"{before} {' '.join(value[:-1])}"[: lack[0]]
+        if rejected or _BEFORE.search(ahead) or _NO.search(ahead) or "not be" in ahead:
+            return None
+    if excluded and rejected:
+        return None
+    return excluded or rejected
+
+
+def lacking(before: str, value: Sequence[str]) -> tuple[int, str] | None:
+    """Where the words begin that make the value something lacked ("without", "not holding"), and which they are."""
+    found = _LACKING.search(f"{before} {' '.join(value[:-1])}".rstrip())
+    if not found:
+        return None
+    return found.start(), next((name for name, word in found.groupdict().items() if word), "")
+
+
+def refusal_follows(text: str) -> bool:
+    """Whether words that refuse stand in a text."""
+    return bool(_AFTER.search(text))
+
+
+def _excluded(before: str, *, amount: bool) -> bool:
+    excluded = False
+    for match in _BEFORE.finditer(before):
+        between = before[match.end() :].split()
+        if amount and match["but"]:
+            continue
+        if match["told"] and not _opens_list(before[: match.start()], between):
+            continue
+        if len(between) <= 9 and _STOPS.isdisjoint(between) and (amount or _ASIDE.isdisjoint(between)):
+            excluded = match.group() not in ("shall not be", "may not be") or not amount
+    return excluded or (not amount and bool(_NO.search(before)))
+
+
+def _opens_list(subject: str, between: Sequence[str]) -> bool:
+    """Whether what is refused follows: "Not permitted: ...", "the following are prohibited: ..."."""
+    return not subject.strip() or "following" in subject or between[:1] in ([","], ["to"])
+
+
+def _rejected(before: str, after: str) -> bool:
+    later = _AFTER.search(after)
+    if not later:
+        return False
+    between = after[: later.start()]
+    words = between.split()
+    if len(words) > 14 or _ALLOWS.search(between):
+        return False
+    if any(_ACTS.fullmatch(word) for word in words[:-1]):
+        return False
+    acts = list(_ACTS.finditer(before))
+    return not acts or bool(_BREAK.search(before, acts[-1].end()) and "," not in words)
+
+
+def qualified(before: str, value: Sequence[str], name: str) -> bool:
+    """Whether a kind of the thing is named and not the thing: fire-retardant treated plywood, lead-coated copper.
+
+    Coated steel is all the steel that roofs are made of."""
+    head = name.split()[-1].casefold() if name else ""
+    if head not in value:
+        return False
+    ahead = [*before.split(), *value[: list(value).index(head)]]
+    if not ahead:
+        return False
+    if head == "steel" and ahead[-1] == "coated":
+        return False
+    pair = " ".join(ahead[-2:])
+    return bool(_QUALIFIED.match(ahead[-1])) or bool(_QUALIFIED.match(pair))
+
+
+_REPLACED = lazily(
+    r"(?<!\S)(?:(?:instead|in lieu|in place) of|rather than|replace(?:s|d|ing)?|substituted for)"
+    r"(?: (?!provide|furnish|use|install|with|,)\S+){0,4}$"
+)
+_MEASURED = lazily(r"(?<!\S)(?:no|not|never) (?:more|less|fewer|greater)$")
+_SURPASSED = lazily(
+    r"^(?: \S+){0,8}? (?:extended|increased|changed|lengthened|raised|modified|revised|reduced)(?: from)?(?: \S+)? to "
+    r"(?P<kind><[a-z]+)"
+)
+_CONDITION = lazily(
+    r"(?<!\S)(?:where(?! (?:indicated|shown|noted|scheduled)(?!\S))|wherever|if|in case)"
+    r"(?: (?!shall|provide|use|must|install|will|furnish|follow|comply|,)\S+){0,8}$"
+)
+_WHEN = lazily(r"(?<!\S)when(?: (?!shall|provide|use|must|,|tested|test)\S+){0,4}$")
+_CHOSEN = lazily(
+    r"^(?: (?!shall|provide|,)\S+){0,4} (?:is|are) "
+    r"(?:used|furnished|provided|selected|proposed|installed|offered|chosen)(?!\S)"
+)
+_SOURCE = lazily(
+    r"(?<!\S)(?:(?:printed|list|listed|shown|given|stated|permitted|allowed|described|indicated|set forth|published) "
+    r"(?:in|by|on|for) (?:the|it|their)|(?:than|that|those)(?: \S+)? (?:in|of|by|on) (?:the|it|their))(?: \S+)?$"
+)
+_SPEAKS = lazily(
+    r"^ (?:list|show|permit|allow|state|limit|give|describe|disagree|conflict|differ|pressure|spacing|value|number|"
+    r"limit|drawing)(?:s)?(?!\S)"
+)
+_HOLDER = lazily(r"(?<!\S)(?:holding|having|with|bearing|carrying|hold|have)(?: (?!shall|must)\S+){0,4}$")
+_EXISTING = lazily(r"(?<!\S)(?<!match )existing(?: (?!and|or|provide|with|new|,)\S+){0,3}$")
+_REMOVES = lazily(
+    r"^(?:\S+ ){0,3}?(?:remove|demolish|strip|tear off|take off|dispose of|salvage|leave)"
+    r"(?: (?!from|before|after|until|and|provide|install|,)\S+){0,6}$"
+)
+_REMOVED = lazily(
+    r"^(?: (?!,)\S+){0,8} (?:(?:is|are|shall be|will be|to be|be) (?:to be )?(?:removed|taken off|taken up|demolished|"
+    r"stripped|torn off|salvaged|left in place)|(?:is|are|shall|will|to) (?:to )?remain)(?!\S)"
+)
+_OUTSIDE = lazily(r"(?<!\S)not (?:in|part of) (?:this |the )?(?:contract|project|work)(?!\S)")
+_NEW = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.", "roof.")
+_EVIDENCE = (
+    "approval",
+    "listing_body",
+    "uplift.test",
+    "water.test",
+    "air.test",
+    "fire.class",
+    "impact.class",
+)
+_CONDITIONAL = (
+    "panel.material",
+    "panel.seam_type",
+    "panel.finish",
+    "clip.type",
+    "underlayment.type",
+    *_EVIDENCE,
+)
+
+
+def only_named(
+    line: Line, before: str, value: Sequence[str], after: str, subject: str, *, amount: bool
+) -> bool:
+    """Whether a sentence speaks of a thing and asks for none: what another replaces, a condition, a source of
+    values, what is there already. `subject` without `spec.`."""
+    behind = " " + after
+    if _REPLACED.search(before) or (_MEASURED.search(before) and behind.startswith(" than")):
+        return True
+    surpassed = _SURPASSED.match(behind)
+    if surpassed and value[0].startswith(surpassed["kind"]):
+        return True
+    if subject.startswith(_NEW) and (
+        _EXISTING.search(before)
+        or _OUTSIDE.search(" ".join(line.items))
+        or _REMOVES.search(before)
+        or _REMOVED.match(behind)
+    ):
+        return True
+    if amount or not subject.startswith(_CONDITIONAL):
+        return False
+    if _CONDITION.search(before) or (_WHEN.search(before) and _CHOSEN.match(behind)):
+        return True
+    if subject.startswith(("approval", "listing_body")):
+        return bool(_SOURCE.search(before) or ("the" in before.split()[-3:] and _SPEAKS.match(behind)))
+    return False
+
+
+def lacked(before: str, value: Sequence[str], subject: str) -> str:
+    """What a thing lacked is where nothing is refused for its lack: "without battens" is prohibited, what stands
+    "unless the other is shown" is only named; "" where nothing is lacked."""
+    lack = lacking(before, value)
+    if lack is None:
+        return ""
+    if lack[1] == "without" and not subject.startswith(_EVIDENCE):
+        near = " ".join(before.split()[-3:])
+        return "prohibited" if "without" in near else ""
+    return "replaced" if subject.startswith(_CONDITIONAL) else ""
+
+
+def held(before: str) -> bool:
+    """Whether the value is what a thing holds that the sentence permits: "manufacturers holding an approval may"."""
+    return bool(_HOLDER.search(before))
