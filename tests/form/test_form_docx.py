@@ -225,6 +225,23 @@ def test_mistakes_of_a_run_name_document_and_run(blank: bytes, book: FieldBook, 
     assert problems[1].help == ('did you mean "Deck"?',)
 
 
+def test_a_mistake_beside_other_runs_of_the_row_names_its_own_run(
+    blank: bytes, book: FieldBook, tmp_path: Path
+) -> None:
+    form = Form(blank)
+    form.fill("proposed.panel.profile", "PC-175")
+    form.fill("document.id", "T-118")
+    form.fill("document.kind", "tested report")
+    for number, held in enumerate(("105", "120 psf", "135", "150 psf")):
+        form.fill("run.id", str(number + 1), number)
+        form.fill("run.held", held, number)
+    _, problems = load_submittal(form.save(tmp_path / "filled.docx"), book)
+    assert [problem.message.split(";")[0] for problem in problems] == [
+        'Last pressure step held (document T-118, run 1): "105" has no unit',
+        'Last pressure step held (document T-118, run 3): "135" has no unit',
+    ]
+
+
 def test_a_property_chosen_by_title_stands_under_its_path(
     blank: bytes, book: FieldBook, tmp_path: Path
 ) -> None:

@@ -56,7 +56,10 @@ class Answer(Struct, frozen=True):
 
 
 class Entry(Struct, frozen=True):
-    """One numbered finding: what it is, its verdict, what is done about it, and labelled lines below."""
+    """One numbered finding: what it is, its verdict, what is done about it, and labelled lines below.
+
+    Lines that follow each other under one label may be set under it once.
+    """
 
     number: int
     title: str

@@ -139,9 +139,10 @@ class Writer:
             action.bold = False
         if block.body:
             self.paragraph("Finding Text", block.body)
-        count = len(block.lines)
+        count, before = len(block.lines), ""
         for n, (label, spans) in enumerate(block.lines, 1):
-            line = self._labelled("Finding Line", label, spans)
+            line = self._labelled("Finding Line", "" if label == before else label, spans)
+            before = label
             line.paragraph_format.keep_with_next = n < count and (n <= _WITH or n >= count - _WITH)
 
     def _bullets(self, block: b.Bullets) -> None:

@@ -87,6 +87,7 @@ class Form:
         self._document, self._book = document, book
         self._controls = Controls(book)
         self._room = text_width(document)
+        self._heading = TITLE
         self._assembly = list(book.block("assembly").values())
 
     def write(self) -> None:
@@ -103,11 +104,11 @@ class Form:
         self._paragraph("Heading1", "Departures declared")
         self._paragraph("Normal", _DEPARTURES)
         self._listed("departure", "text", "Departure", "field", "Property", DEPARTURES, long_first=True)
+        for number in range(1, DOCUMENTS + 1):
+            self._paper(number)
         self._paragraph("Heading1", "Changed in the field")
         self._paragraph("Normal", _INSTALLED)
         self._listed("installed", PROPERTY, "Property", VALUE, "As built", FREE + 1)
-        for number in range(1, DOCUMENTS + 1):
-            self._paper(number)
 
     def _paper(self, number: int) -> None:
         book = self._book
@@ -207,6 +208,8 @@ class Form:
     # Pieces ----------------------------------------------------------------------------------------------------
 
     def _paragraph(self, style: str, text: str, new_page: bool = False) -> None:
+        if style.startswith("Heading"):
+            self._heading = text
         made = element("p", element("pPr", element("pStyle", val=style)))
         if style == "Normal":
             made[0].append(element("keepNext"))
@@ -231,6 +234,7 @@ class Form:
             element("tblW", w=str(Emu(self._room).twips), type="dxa"),
             element("tblLayout", type="fixed"),
             element("tblLook", val="0000"),
+            element("tblCaption", val=self._heading),
         )
         grid = element("tblGrid", *(element("gridCol", w=share) for share in shares))
         made = element("tbl", properties, grid)

@@ -6,6 +6,7 @@ import os
 from base64 import b64encode
 from collections.abc import Iterable
 from importlib.resources import files
+from itertools import groupby
 from typing import Any
 from zlib import crc32
 
@@ -14,7 +15,7 @@ from markupsafe import Markup
 from msgspec import Struct
 
 from cleatmark.report import blocks as b
-from cleatmark.report.blocks import Block, anchors_of
+from cleatmark.report.blocks import Block, Spans, anchors_of
 from cleatmark.report.clean import clean, inline
 from cleatmark.report.content import blocks
 from cleatmark.report.saving import save
@@ -78,12 +79,18 @@ def _environment() -> Environment:
     environment.filters["kind"] = lambda block: type(block).__name__
     environment.filters["slug"] = lambda text: text.replace(" ", "-")
     environment.filters["drawing"] = _drawing
+    environment.filters["under"] = _under
     return environment
 
 
 def _fit(value: Any) -> Any:
     """Every text that the template puts out is cleaned here; what is markup already is our own."""
     return inline(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _under(lines: Iterable[tuple[str, Spans]]) -> list[tuple[str, list[Spans]]]:
+    """Lines that follow each other under one label, together."""
+    return [(label, [held for _, held in group]) for label, group in groupby(lines, key=lambda line: line[0])]
 
 
 def _drawing(plan: Plan) -> Markup:

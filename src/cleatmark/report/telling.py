@@ -12,6 +12,7 @@ from cleatmark.report.clean import whole_sentences
 from cleatmark.report.items import Item
 from cleatmark.review.model import Finding
 
+FOLLOWS = "Follows"
 MESSAGE_LIMIT = 320
 FEW_AGAIN = 3
 FOLLOWER_LIMIT = 160
@@ -21,19 +22,21 @@ FOLLOWER_LIMIT = 160
 def entry(item: Item, links: Links, full: bool) -> Entry:
     """The item as a numbered entry. In short all citations flow; in full each kind of source has its line.
 
-    Followers that are not shown stand in one line: their questions and the appendix have the rest.
+    Followers that are not shown are named: their questions and the appendix have the rest.
     """
     head = item.head
     lines = [*_outcome(head), *_sources(head, links, full)]
     cited = _told(head)
     brief = [f for f in item.follows if f.verdict == "not shown"]
-    if brief:
+    if full:
+        lines += [(FOLLOWS, (*_brief(follower, links), Span(": not shown."))) for follower in brief]
+    elif brief:
         told = joined([_brief(follower, links) for follower in brief])
-        lines.append(("Follows", (Span("Not shown for this assembly: "), *told, Span("."))))
+        lines.append((FOLLOWS, (Span("Not shown for this assembly: "), *told, Span("."))))
     for follower in item.follows:
         if follower in brief:
             continue
-        lines.append(("Follows", _follower(follower, links, cited)))
+        lines.append((FOLLOWS, _follower(follower, links, cited)))
         cited += _told(follower)
     lines.extend(_again(item))
     return Entry(
@@ -94,7 +97,7 @@ def _again(item: Item) -> list[tuple[str, Spans]]:
             if len(named) <= FEW_AGAIN
             else f"the {len(named)} findings that follow there too"
         )
-        lines.append(("Follows", plain(f"{told}: told as item {number}.")))
+        lines.append((FOLLOWS, plain(f"{told}: told as item {number}.")))
     return lines
 
 

@@ -32,9 +32,11 @@ def form_nodes(path: str | Path, book: FieldBook) -> tuple[Root | None, FormNode
         return None, nodes
 
 
-def in_form_words(problems: Iterable[Problem], labels: Mapping[Place, str]) -> tuple[Problem, ...]:
+def in_form_words(
+    problems: Iterable[Problem], labels: Mapping[tuple[Place, str], str]
+) -> tuple[Problem, ...]:
     """Mistakes as the form's reader knows its fields: by their label, and "row" where a file has lines."""
-    return tuple(_told(problem, labels.get(problem.place, "")) for problem in problems)
+    return tuple(_told(problem, labels.get((problem.place, problem.source), "")) for problem in problems)
 
 
 def _told(problem: Problem, label: str) -> Problem:

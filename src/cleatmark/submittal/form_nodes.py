@@ -19,14 +19,17 @@ _NO_FORM = (
 
 
 class FormNodes:
-    """Builds the tree. `labels` has, by place, what the form calls the field there; `problems` what was wrong."""
+    """Builds the tree. `labels` has, by place and line, what the form calls the field; `problems` what was wrong.
+
+    Fields side by side in one row can share a place, where their labels are of one length; their lines differ.
+    """
 
     def __init__(self, path: str | Path, book: FieldBook) -> None:
         self._file, self._book = str(path), book
         self._titles = by_title(book)
         self._names = {field.path: field.title for field in book}
         self.problems: list[Problem] = []
-        self.labels: dict[Place, str] = {}
+        self.labels: dict[tuple[Place, str], str] = {}
 
     def build(self, fields: list[Filled]) -> Mapping | None:
         """The root of the submittal; None where the file is no form at all."""
@@ -267,7 +270,7 @@ class FormNodes:
         shown = field.text or value
         line = f"{label}: {shown}"
         place = Place(self._file, field.row, len(label) + 3)
-        self.labels[place] = label
+        self.labels[place, line] = label
         return Text(value or field.text, place, line)
 
     def _tell(self, field: Filled, label: str, message: str, *help: str) -> None:
