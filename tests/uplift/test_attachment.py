@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
@@ -145,6 +145,7 @@ def test_a_spacing_that_fails_inward_does_not_hold() -> None:
     assert "Inward: demand 35.0 psf, allowable 30.0 psf, does not hold." in alone.message
 
 
+@settings(deadline=None)
 @given(
     demand=st.floats(1, 200),
     spacings=st.lists(st.floats(6, 60), min_size=1, max_size=5, unique=True),
@@ -165,6 +166,7 @@ def test_what_is_chosen_was_tested_and_holds(
             assert demand <= zone.chosen.allowable_psf <= max(allowables)
 
 
+@settings(deadline=None)
 @given(demand=st.floats(20, 120), better=st.floats(0, 40))
 def test_a_better_run_never_gives_a_tighter_spacing(demand: float, better: float) -> None:
     """At fixed demand."""

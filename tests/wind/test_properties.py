@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import assume, example, given
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
@@ -54,6 +54,7 @@ def net(place: Site, zone: str, area: float) -> float:
     return value
 
 
+@settings(deadline=None)
 @given(st.sampled_from(EDITIONS), st.sampled_from("BCD"), st.floats(60, 220), st.floats(1.01, 2.0))
 def test_pressure_grows_with_the_square_of_the_speed(
     edition: str, exposure: str, speed: float, more: float
@@ -63,12 +64,14 @@ def test_pressure_grows_with_the_square_of_the_speed(
     assert fast == pytest.approx(slow * more**2)
 
 
+@settings(deadline=None)
 @given(st.sampled_from(BLOCKS), st.floats(0.5, 2000), st.floats(1.0, 50.0))
 def test_suction_and_inward_never_grow_with_the_area(block: Block, area: float, more: float) -> None:
     for curve in [*block.suction.values(), *block.inward.values(), *block.overhang.values()]:
         assert abs(curve.at(area * more)) <= abs(curve.at(area)) + 1e-12
 
 
+@settings(deadline=None)
 @given(st.sampled_from([block for block in BLOCKS if set(block.zones) <= set(RANKS)]), st.floats(0.5, 2000))
 def test_corner_perimeter_field_in_that_order(block: Block, area: float) -> None:
     zones = sorted(block.zones, key=RANKS.__getitem__)
@@ -76,6 +79,7 @@ def test_corner_perimeter_field_in_that_order(block: Block, area: float) -> None
     assert values == sorted(values, reverse=True)
 
 
+@settings(deadline=None)
 @given(st.sampled_from([block for block in BLOCKS if block.layout == "strips, corners not known"]))
 def test_worst_corner_is_at_least_the_worst_perimeter_at_small_areas(block: Block) -> None:
     """Of the six-zone gables and four-zone hips the order is stated for the least areas only."""
@@ -86,6 +90,7 @@ def test_worst_corner_is_at_least_the_worst_perimeter_at_small_areas(block: Bloc
     assert worst["corner"] <= worst["perimeter"] <= worst["field"]
 
 
+@settings(deadline=None)
 @given(st.sampled_from(BLOCKS))
 def test_no_jump_at_the_points_of_a_curve(block: Block) -> None:
     for curve in [*block.suction.values(), *block.inward.values(), *block.overhang.values()]:
@@ -95,6 +100,7 @@ def test_no_jump_at_the_points_of_a_curve(block: Block) -> None:
                 assert curve.at(near) == pytest.approx(gcp, abs=1e-6)
 
 
+@settings(deadline=None)
 @given(
     st.sampled_from(["ASCE 7-16", "ASCE 7-22"]),
     st.sampled_from("BCD"),
@@ -110,6 +116,7 @@ def test_pressure_grows_with_height_without_a_jump(
     assert high == pytest.approx(low, rel=0.01)
 
 
+@settings(deadline=None)
 @given(st.floats(60.1, 400), st.floats(0.01, 0.1))
 def test_pressure_has_no_jump_above_60_ft(height: float, more: float) -> None:
     low, high = (net(site(edition="ASCE 7-10", height=value), "3", 10.0) for value in (height, height + more))
@@ -117,6 +124,7 @@ def test_pressure_has_no_jump_above_60_ft(height: float, more: float) -> None:
     assert high == pytest.approx(low, rel=0.01)
 
 
+@settings(deadline=None)
 @given(st.floats(80, 200), st.floats(10, 59))
 @example(120.0, 25.0)
 def test_si_and_us_inputs_agree(speed: float, height: float) -> None:
@@ -138,6 +146,7 @@ def test_si_and_us_inputs_agree(speed: float, height: float) -> None:
     assert us.layout.area_sqft == pytest.approx(si.layout.area_sqft, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(40, 300), st.floats(1, 500))
 def test_levels_keep_their_ratio_and_the_minimum(speed: float, area: float) -> None:
     for row in wind_report(facts(standard="ASCE 7-10", speed=f"{speed:.3f} mph"), [area]).zones:
@@ -148,6 +157,7 @@ def test_levels_keep_their_ratio_and_the_minimum(speed: float, area: float) -> N
         assert row.inward_strength_psf >= 16
 
 
+@settings(deadline=None)
 @given(st.floats(1, 40), st.floats(0.5, 10))
 def test_effective_wind_area(span: float, width: float) -> None:
     panel, clip = panel_area(span, width).sqft, clip_area(span, width).sqft
@@ -155,6 +165,7 @@ def test_effective_wind_area(span: float, width: float) -> None:
     assert clip <= panel + 1e-9
 
 
+@settings(deadline=None)
 @given(st.floats(20, 400), st.floats(20, 400), st.floats(8, 59), st.sampled_from(EDITIONS))
 def test_zones_cover_the_roof_once(length: float, width: float, height: float, edition: str) -> None:
     assume(min(length, width) > 7)
@@ -170,6 +181,7 @@ def test_zones_cover_the_roof_once(length: float, width: float, height: float, e
     assert report.layout.area_sqft == pytest.approx(round(length, 4) * round(width, 4), rel=1e-6)
 
 
+@settings(deadline=None)
 @given(
     st.floats(10, 300),
     st.floats(50, 600),
