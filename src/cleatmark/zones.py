@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 EVERYDAY = {
     "field": "field",
@@ -21,6 +22,7 @@ EVERYDAY = {
 FAMILY = {"1": "field", "1'": "field", "2": "perimeter", "3": "corner"}
 
 
+@lru_cache(maxsize=4096)
 def zone_key(name: str) -> str:
     """The name folded: "Zone 2" and "2" are one, "corners" and "corner", "1 prime" and "1'"."""
     text = re.sub(r"\s+", " ", name.replace("′", "'").replace("’", "'")).strip().casefold()

@@ -54,16 +54,15 @@ class Once:
             own = run.facts if run is not None else NO_FACTS
             paper = document.facts if document is not None else NO_FACTS
             key: Key = (number, id(own), id(paper))
-            facts: Key = (own, paper)
             if proposed:
-                facts = (own, paper, *[offered.get(path) for path in proposed])
-                key = (*key, *map(id, facts[2:]))
-            if in_zone or (asked and not self._zoned.isdisjoint(asked)):
-                key = (*key, variant, id(zone))
-                facts = (*facts, zone)
+                key += tuple(map(id, map(offered.get, proposed)))
+            apart = in_zone or (asked and not self._zoned.isdisjoint(asked))
+            if apart:
+                key += (variant, id(zone))
             found = kept.get(key)
             if found is None:
-                found = kept[key] = (get(frame), facts)
+                rests_on = (own, paper, *map(offered.get, proposed), zone)
+                found = kept[key] = (get(frame), rests_on)
             result: R = found[0]
             return result
 

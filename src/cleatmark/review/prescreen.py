@@ -29,8 +29,8 @@ BATCH = 8
 AHEAD = 16
 """Tasks handed out at a time. What waits is bounded, however many systems there are."""
 
-YOUNG = 50_000
-"""Objects that a worker makes before the collector looks at them; a system makes a tenth of it."""
+YOUNG = 200_000
+"""Objects that a worker makes before the collector looks at them; a system makes a twentieth of it."""
 
 System = tuple[str, str]
 """A system's file as the worker opens it, and its name in the results."""

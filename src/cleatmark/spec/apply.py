@@ -135,6 +135,8 @@ def _section(
                 if not applies(compiled, sentence):
                     continue
                 hits = matches(compiled, indexes, sentence)
+                if not hits:
+                    continue
                 here.extend(find(compiled, hits, sentence))
                 if not compiled.reading.gives or compiled.reading.question:
                     flagged.extend(flags.of_reading(compiled.reading, hits, sentence, cited))

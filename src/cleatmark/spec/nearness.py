@@ -29,6 +29,9 @@ _CLAD = word_set("wall trim flashing soffit fascia coping gutter closure accesso
 """Work of the same sheet as the roof's panels, which lists name together with them."""
 _FOR = frozenset(["for"])
 _PURPOSES = frozenset(["for", "on", "against", "by", "from"])
+Mentions = list[tuple[int, int, bool]]
+"""From which item to which a word stands, and whether it is one that is wanted."""
+MOST_KEPT = 256
 _COUNTS = word_set("one two three four <number=1> <number=2> <number=3> <number=4>")
 
 
@@ -44,6 +47,7 @@ class Nearness:
         self.zoned = any("<@>" in words_of(phrase) for phrase in near)
         self.empty = not near and not not_near
         self._phrases = ((near, True), (not_near, False))
+        self._kept: dict[int, tuple[Line, Mentions]] = {}
 
     @cached_property
     def _by_word(self) -> dict[str, list[tuple[tuple[str, ...], bool]]]:
@@ -83,11 +87,21 @@ class Nearness:
             return not self.wanted or (self.zoned and "<@" in line.atoms)
         return decided
 
-    def _mentions(self, line: Line, lexemes: Sequence[Lexeme]) -> list[tuple[int, int, bool]]:
+    def _mentions(self, line: Line, lexemes: Sequence[Lexeme]) -> Mentions:
+        """Where a sentence or a heading names one of the words. Kept for a while, each beside its line: headings stand
+        above many sentences, and a sentence has many values."""
+        kept = self._kept.get(id(line))
+        if kept is None:
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
+            kept = self._kept[id(line)] = (line, self._mentioned(line, lexemes))
+        return kept[1]
+
+    def _mentioned(self, line: Line, lexemes: Sequence[Lexeme]) -> Mentions:
         items = line.items
         if self._by_word.keys().isdisjoint(items):
             return []
-        found: list[tuple[int, int, bool]] = []
+        found: Mentions = []
         at, ours = 0, -1
         while at < len(items):
             if items[at] in _OURS:
@@ -153,13 +167,13 @@ class Nearness:
         later = self._later(line, mentions, last)
         return later if later is not None and not _broken_between(line, lexemes, last, mentions) else None
 
-    def _later(self, line: Line, mentions: list[tuple[int, int, bool]], last: int) -> bool | None:
+    def _later(self, line: Line, mentions: Mentions, last: int) -> bool | None:
         """The first word behind the value, where none stands before it."""
         behind = [m for m in mentions if m[0] > last and not _is_placed(line.items, m[0])]
         return behind[0][2] if behind else None
 
     def _noun_phrase(
-        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
+        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions
     ) -> bool | None:
         """What the value is the attribute of: "22 gauge steel deck"."""
         if _opens(line, lexemes, at):
@@ -176,7 +190,7 @@ class Nearness:
         return within[-1][2]
 
     def _purpose(
-        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: list[tuple[int, int, bool]]
+        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions
     ) -> bool | None:
         """What the value is for: "22 gauge for clips", "20 years on weathertightness"."""
         end = _phrase_end(line, lexemes, at)

@@ -94,7 +94,7 @@ def fields_under(
     leaves: list[Leaf] = []
     problems: list[Problem] = []
     seen: dict[str, Text] = {}
-    parents = {key[:end] for key in known for end in range(len(key)) if key[end] == "."}
+    parents = _parents(tuple(known))
 
     def visit(mapping: Mapping, prefix: str) -> None:
         for entry in mapping.entries:
@@ -121,6 +121,12 @@ def fields_under(
 
     visit(node, "")
     return tuple(leaves), tuple(problems)
+
+
+@lru_cache(maxsize=32)
+def _parents(keys: tuple[str, ...]) -> frozenset[str]:
+    """Keys that hold others: "panel" of "panel.width"."""
+    return frozenset(key[:end] for key in keys for end in range(len(key)) if key[end] == ".")
 
 
 def _holds_fields(key: Text, path: str, node: Node, known: Map[str, Field]) -> Problem:
