@@ -10,8 +10,8 @@ import re
 
 from msgspec import Struct
 
+from cleatmark.spec import abbreviations, measures, zones
 from cleatmark.spec import designations as std
-from cleatmark.spec import measures, zones
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.marks import Mark
 from cleatmark.spec.wording import word_set
@@ -50,12 +50,12 @@ _DEFER = lazily(
       (?:(?:indicated|shown|noted|scheduled|detailed|specified|given|listed|stated|described|called\ for|defined)
          (?:\ and\ (?:indicated|shown|noted|scheduled|detailed))?
          \ (?:on|in|by|per)\ (?:the\ )?(?:(?:structural|contract|architectural|roof|design|engineering|wind|project)\ )*
-         (?:drawings?|sheets?|documents?\ drawings?|plans?|schedules?|structural\ notes|general\ notes|details?|
-            (?:contract\ )?documents)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
+         (?:drawings?|dwgs?\.?|sheets?|documents?\ drawings?|plans?|schedules?|structural\ notes|general\ notes|
+            details?|(?:contract\ )?documents)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
        |(?:indicated|shown|scheduled)\ on\ [A-Z]{1,2}-?\d[\d.]*)
     | (?:refer\ to|see|per|from|in\ accordance\ with|according\ to)\ (?:the\ )?
-      (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
-      (?:drawings?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
+      (?:(?:structural|struct\.|contract|architectural|arch\.|roof|design|engineering|wind)\ )*
+      (?:drawings?|dwgs?\b\.?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
        structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
     | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))
     | as\ (?:indicated|shown|scheduled)(?=\s*[.;]|\s*$)
@@ -63,10 +63,11 @@ _DEFER = lazily(
     re.VERBOSE | re.IGNORECASE,
 )
 _NO_VALUE = lazily(
-    r"""(?:as|where|when|if)\ (?:required|recommended|determined|needed|necessary|specified|established|dictated)\ ?
+    r"""(?:as|where|when|if)\ (?:required|req'?d\.?|recommended|determined|needed|necessary|specified|established|
+          dictated)\ ?
         (?:by|per|to|for|from)\ (?:the\ )?(?:panel\ |roof\ |roofing\ |system\ |metal\ |contractor's\ |delegated\ |
           wind\ |structural\ |design\ |tested\ |manufacturer's\ )*
-        (?:engineer(?:ing|'s)?|manufacturer(?:'s)?|calculations?|analysis|design|loads?|uplift|code|installer|
+        (?:engineer(?:ing|'s)?|engr\b\.?|manufacturer(?:'s)?|mfr(?:\.|'s|s)?|calculations?|calcs?\b\.?|analysis|design|loads?|uplift|code|installer|
            professional\ engineer|listing|meet|resist|withstand|comply|tests?|testing|test\ report)\b
       | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
           manufacturer's\ (?:written\ |printed\ |published\ )?
@@ -80,15 +81,12 @@ DEFER_STARTS = word_set("as where when that which are is indicated shown noted s
 _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
-    "exp": "exposure", "centre": "center", "centres": "center", "fibreglass": "fiberglass",
-    "gr": "grade",
-    "pc": "piece",
-    "cat": "category",
+    "centre": "center", "centres": "center", "fibreglass": "fiberglass",
     "gage": "gauge", "gages": "gauge", "gauges": "gauge", "ga": "gauge", "aluminium": "aluminum",
     "colour": "color", "feet": "foot", "o.c": "oc", "o.c.": "oc", "galvanised": "galvanized",
     "watertightness": "watertight", "weathertightness": "weathertight", "is": "is", "as": "as", "this": "this",
     "its": "its", "class": "class", "loss": "loss", "press": "press", "u.l": "ul", "u.l.": "ul", "f.m": "fm",
-    "f.m.": "fm", "osb": "osb", "gas": "gas", "bias": "bias", "chassis": "chassis", "zees": "zee", "min": "min",
+    "f.m.": "fm", "osb": "osb", "gas": "gas", "bias": "bias", "chassis": "chassis", "zees": "zee",
     "cees": "cee", "purlins": "purlin", "roofs": "roof", "self": "self", "halves": "half", "has": "has",
     "was": "was", "does": "does", "less": "less", "unless": "unless", "thus": "thus", "various": "various",
     "noncombustible": "noncombustible", "fibre": "fiber", "moulded": "molded", "sizes": "size", "his": "his",
@@ -251,7 +249,7 @@ def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> No
             if listing or body == "ASTM" or (body and _is_listed(text, position, end, last, found))
             else ""
         )
-        lexeme, extra = _next(text, position, end, given, last)
+        lexeme, *more = _next(text, position, end, given, last)
         if lexeme.kind == "standard":
             body, listing = lexeme.key.split()[0], True
         elif lexeme.key not in _LISTS:
@@ -259,15 +257,23 @@ def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> No
             if lexeme.kind == "word" and lexeme.key in _BODIES:
                 body = lexeme.key.upper()
         found.append(lexeme)
-        if extra is not None:
-            found.append(extra)
-        position = (extra or lexeme).end
-        last = lexeme.key if lexeme.kind in ("word", "punct", "standard") else ""
+        found.extend(more)
+        position = found[-1].end
+        last = _told(found[-1])
+
+
+def _told(lexeme: Lexeme) -> str:
+    """What a token is to the one behind it."""
+    if lexeme.kind == "duration":
+        return "year"
+    return lexeme.key if lexeme.kind in ("word", "punct", "standard") else ""
 
 
 def _is_listed(text: str, at: int, end: int, last: str, found: list[Lexeme]) -> bool:
     """Whether a number with its year stands where a list of a body's standards has one: "UL: 580-06 ...; 1897-15"."""
     if _FM_STANDARD.match(text, at, end) and any(one.key == "fm" for one in found[-8:]):
+        return True
+    if last == ":" and len(found) > 1 and found[-2].key in _BODIES and std.NEXT_NUMBER.match(text, at, end):
         return True
     if not text[at].isdigit() or not _DATED.match(text, at, end):
         return False
@@ -276,6 +282,7 @@ def _is_listed(text: str, at: int, end: int, last: str, found: list[Lexeme]) -> 
 
 _BODIES = frozenset(["ul", "fm", "aama", "tas", "astm"])
 _FM_STANDARD = lazily(r"4[4-9]\d\d\b(?!\s*(?:psf|psi|lb|mm|in|ft))")
+_PER = frozenset(["per", "/"])
 _DATED = lazily(r"\d{3,4}[A-Z]?-\d{2}(?:\d\d)?\b")
 _RUN = lazily(r" *([A-Za-z]+)(?![A-Za-z'.])")
 _ENDLESS = lazily(r"\d{25,}")
@@ -287,7 +294,7 @@ _PLAIN_STEMS: dict[str, str] = {}
 def _plain_stem(word: str) -> str:
     """The stem of a word that starts no standard, zone, number or deferral; "" of one that may."""
     low = word.casefold()
-    if (len(low) < 4 and low not in _SHORT) or low in _LISTS or low in _SPECIAL:
+    if (len(low) < 4 and low not in _SHORT) or low in _LISTS or low in _SPECIAL or abbreviations.known(low):
         return ""
     found = stem(word)
     if len(_PLAIN_STEMS) < 20_000:
@@ -295,28 +302,28 @@ def _plain_stem(word: str) -> str:
     return found
 
 
-def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, Lexeme | None]:
+def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, ...]:
     char = text[at]
     if char.isalpha():
         return _word(text, at, end, body, last)
     if char.isdigit() and (endless := _ENDLESS.match(text, at, end)):
-        return Lexeme("punct", char, at, endless.end()), None
+        return (Lexeme("punct", char, at, endless.end()),)
     if char.isdigit() and body in _NUMBERED and (more := std.NEXT_NUMBER.match(text, at, end)):
-        return Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()), None
+        return (Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()),)
     if char == "1" and _HAIL.match(text, at, end):
-        return Lexeme("punct", "-", at, at + 2), None
+        return (Lexeme("punct", "-", at, at + 2),)
     if char == "1" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
-        return Lexeme("rating", std.rating(rated), at, rated.end()), None
+        return (Lexeme("rating", std.rating(rated), at, rated.end()),)
     if char.isdigit() and last in _SECTIONS and (numbered := _SECTION.match(text, at, end)):
-        return Lexeme("section", " ".join(numbered.group().split()), at, numbered.end()), None
+        return (Lexeme("section", " ".join(numbered.group().split()), at, numbered.end()),)
     if char.isdigit() or char in "-+.#(<±¼½¾⅛⅜⅝⅞":
         measured = measures.measure(text, at, end, last, body)
         if measured is not None:
-            return Lexeme(measured.kind, measured.key, at, measured.end), None
-    return Lexeme("punct", char, at, at + 1), None
+            return (Lexeme(measured.kind, measured.key, at, measured.end),)
+    return (Lexeme("punct", char, at, at + 1),)
 
 
-def _word(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, Lexeme | None]:
+def _word(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, ...]:
     match = _WORD.match(text, at, end)
     word = match.group() if match else text[at]
     stop = at + len(word)
@@ -325,19 +332,23 @@ def _word(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, L
     if special is not None:
         return special
     if low == "and" and (joined := _AND_OR.match(text, at, end)):
-        return Lexeme("word", "and/or", at, joined.end()), None
+        return (Lexeme("word", "and/or", at, joined.end()),)
     if low in measures.STARTS and (measured := measures.measure(text, at, end, last, body)):
         lexeme = Lexeme(measured.kind, measured.key, at, measured.end)
-        return lexeme, (Lexeme("word", "times", at, measured.end) if low == "twice" else None)
-    return Lexeme("word", stem(word), at, stop), None
+        return (lexeme, Lexeme("word", "times", at, measured.end)) if low == "twice" else (lexeme,)
+    if low == "exp" and last == "year":
+        return (Lexeme("word", "experience", at, stop),)
+    if not (last in _PER and low == "s.f") and (short := abbreviations.short_at(text, word, stop)):
+        return tuple(Lexeme("word", stem(one), at, short.end) for one in short.words)
+    return (Lexeme("word", stem(word), at, stop),)
 
 
-def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme, Lexeme | None] | None:
+def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme, ...] | None:
     following = text[at + len(low) : at + len(low) + 2]
     if low in std.STARTS:
         found = std.STANDARD.match(text, at, end)
         if found:
-            return Lexeme("standard", std.named(found), at, found.end()), None
+            return (Lexeme("standard", std.named(found), at, found.end()),)
         if low[0] == "u" and (ninety := _CLASS_90.match(text, at, end)):
             split = ninety.start(1)
             return Lexeme("word", "ul", at, split), Lexeme("number", ninety.group(1), split, ninety.end())
@@ -345,18 +356,18 @@ def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme,
         coated = std.COATING.match(text, at, end)
         if coated and coated.end() > at + len(low):
             other = std.OTHER_COATING.match(text, coated.end(), end)
-            return Lexeme("coating", std.coating(coated), at, other.end() if other else coated.end()), None
+            return (Lexeme("coating", std.coating(coated), at, other.end() if other else coated.end()),)
         if low == "i" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
-            return Lexeme("rating", std.rating(rated), at, rated.end()), None
+            return (Lexeme("rating", std.rating(rated), at, rated.end()),)
         if len(low) == 1:
             bare = std.NEXT_ASTM if body == "ASTM" else std.LONE_METHOD
             if named := bare.match(text, at, end):
                 number = re.sub(r"[-\s]", "", named["astm"])
-                return Lexeme("standard", f"ASTM {number}", at, named.end()), None
+                return (Lexeme("standard", f"ASTM {number}", at, named.end()),)
     if low in zones.STARTS and (zone := zones.zone_at(text, at, end)):
-        return Lexeme("zone", zone.key, at, zone.end), None
+        return (Lexeme("zone", zone.key, at, zone.end),)
     if low in DEFER_STARTS:
         for kind, pattern in (("defer", _DEFER), ("none", _NO_VALUE)):
             if deferred := pattern.match(text, at, end):
-                return Lexeme(kind, kind, at, deferred.end()), None
+                return (Lexeme(kind, kind, at, deferred.end()),)
     return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from cleatmark.spec import abbreviations
 from cleatmark.spec.lazy import lazily
 
 
@@ -33,6 +34,14 @@ _NEVER_LAST = word_set(
 )
 _UNIT_LAST = word_set("in ft ga oz o.c psf mil yr yrs mo hr")
 _LAST_WORD = lazily(r"([A-Za-z][A-Za-z.]*)$")
+_SHORT_NEXT = lazily(
+    r"(?P<mark>(?:AZM?|GF?|ZF?)-?\d|(?!THE|ALL|EACH|SEE|USE|NO|DO|ANY|PER)[A-Z]{2,4}\b(?!\s?:|\s[A-Z]{2})|Z(?:one|n)s?\b\.?\s?[\w'()]+(?!\s?[:\w'()]))|(?P<short>[A-Za-z]{2,8})\.(?=\s)"
+)
+_OPENER = lazily(
+    r"(?:The|An?(?=\s(?!(?:per|or|and|in|by|as|to|with|at|for|is|unless|rated|rating)\b)[a-z])|All|Each|Every|These|Those|This|It|They|Provide|Furnish|Install|Submit|Use|Do|Where|When|If|Not)\b"
+    r"(?!\.)|(?P<label>[A-Z][\w&/-]*(?:\s[\w&/-]+){0,3}:)"
+)
+_SAID = lazily(r"[:\d]")
 _AFTER_UNIT = lazily(r"(?:O\.?C\.?\b|[a-z])")
 
 
@@ -73,12 +82,29 @@ def _pieces(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
 
 
 def _abbreviation(text: str, start: int, match: re.Match[str]) -> bool:
+    """Whether the full stop is that of an abbreviation, and what follows it goes on with the sentence."""
     last = _LAST_WORD.search(text, max(start, match.start() - 12), match.start())
     if last is None:
         return False
     word = last.group(1).casefold()
-    if word in _NEVER_LAST:
-        return True
     if word in _UNIT_LAST:
-        return bool(_AFTER_UNIT.match(text, match.end()))
+        return bool(_AFTER_UNIT.match(text, match.end())) or _short_next(text, match.end())
+    if word in _NEVER_LAST or abbreviations.known(word):
+        return not _opens(text, start, last.start(), match.end())
     return len(word) == 1 and text[last.start() - 1 : last.start()] != " " and match.start() - start < 4
+
+
+def _short_next(text: str, at: int) -> bool:
+    """Whether an abbreviation with its full stop, a coating's mark or a zone follows, and no label."""
+    word = _SHORT_NEXT.match(text, at)
+    if word is None:
+        return False
+    return word["mark"] is not None or abbreviations.known(word["short"])
+
+
+def _opens(text: str, start: int, short: int, at: int) -> bool:
+    """Whether a sentence begins at `at`, behind an abbreviation at `short` that is not the first of its own."""
+    opened = _OPENER.match(text, at)
+    if opened is None or not text[start:short].strip():
+        return False
+    return opened["label"] is None or _SAID.search(text, start, short) is not None

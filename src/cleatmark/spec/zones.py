@@ -15,7 +15,7 @@ _ID = (
 )
 _LIST = rf"(?:(?:\s?,\s?(?:and\ |\&\ )?|\s(?:and|\&|or|through|thru|to)\s|\s?[/&]\s?)(?:zones?\ )?{_ID})*"
 _PLACE = (
-    r"(?:fields?|interiors?|cent(?:er|ral)|perimeters?|edges?|corners?|eaves?|rakes?|ridges?|hips?|overhangs?|"
+    r"(?:fields?|fld\b\.?|interiors?|cent(?:er|ral)|perimeters?|perims?\b\.?|edges?|corners?|(?:cor|crnr)s?\b\.?|eaves?|rakes?|ridges?|hips?|overhangs?|"
     r"gable\ ends?)"
 )
 _TAIL = (
@@ -31,7 +31,7 @@ _NOT_PLACE = (
     r"of\ (?:the\ )?(?:panel|sheet|"
     r"deck|building)|surface|clip|member|framing|strips?\ (?:of|shall)|finish|to\ (?:ridge|eave)|touch|repair))"
 )
-_NUMBERED = lazily(r"zones?(?:\ no\.?)?\s(?:\#\s?)?", re.IGNORECASE)
+_NUMBERED = lazily(r"(?:zones?|zn\.?)(?:\ no\.?)?\s(?:\#\s?)?", re.IGNORECASE)
 _IDS = lazily(f"{_ID}{_LIST}".replace("\\ ", " "), re.IGNORECASE)
 _PLACES = lazily(f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE)
 _PLACED = lazily(
@@ -46,7 +46,9 @@ _OPEN, _CLOSE = lazily(r"\s?\(\s?"), lazily(r"\s?\)")
 _DASH = lazily(r"\s-\s")
 _ENDS = lazily(r"\s?(?:[:,;-]|$)")
 _COMMA = lazily(r",?\ (?:at\ )?", re.IGNORECASE)
-_NEEDS_MORE = lazily(r"(?:interior|cent(?:er|ral)|hips?|edges?|overhangs?|field)$", re.IGNORECASE)
+_NEEDS_MORE = lazily(
+    r"(?:interior|cent(?:er|ral)|hips?|edges?|overhangs?|field|fld\.?|cors?\.?)$", re.IGNORECASE
+)
 _LOOKS_LIKE_ZONE = lazily(
     r"\s?(?:[:;,|)&/.]|-\s|and\b|or\b|at\b|is\b|=|$|\d|[-(+]\d|uplift|wind|pressures?|suction|net|load|negative|positive|maximum|minimum|shall\s(?:be|not))",
     re.IGNORECASE,
@@ -57,7 +59,8 @@ _BEFORE_ZONE = lazily(
     re.IGNORECASE,
 )
 STARTS = word_set(
-    "zone zones roof typical building field fields interior interiors center central perimeter perimeters edge edges "
+    "zone zones zn roof typical building fld perim perims cor cors crnr crnrs "
+    "field fields interior interiors center central perimeter perimeters edge edges "
     "corner corners eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
 )
 _APART = lazily(r"\s*(?:[,/&]|\band\b|\bor\b|\bzones?\b)\s*", re.IGNORECASE)
@@ -172,8 +175,15 @@ def kin(zone: str) -> str:
     if match := re.search(r"\bp\s?\(?([1-5])\)?", low):
         return f"p{match[1]}"
     if match := re.search(_PLACE.replace("\\ ", " "), low):
-        place = match[0].rstrip("s")
-        return {"interior": "field", "edge": "perimeter", "center": "field", "central": "field"}.get(
-            place, place
-        )
+        place = match[0].rstrip("s.").rstrip("s")
+        return {
+            "fld": "field",
+            "perim": "perimeter",
+            "cor": "corner",
+            "crnr": "corner",
+            "interior": "field",
+            "edge": "perimeter",
+            "center": "field",
+            "central": "field",
+        }.get(place, place)
     return low
