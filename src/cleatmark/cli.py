@@ -11,9 +11,12 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from cleatmark.commands.completion import SHELLS, PrintCompletion
+
+if TYPE_CHECKING:
+    from cleatmark.wind.area import WindArea
 
 Add = Callable[..., argparse.ArgumentParser]
 """Adds a command's parser."""
@@ -138,7 +141,7 @@ def parser() -> Parser:
         type=_area,
         nargs="+",
         default=[],
-        help="effective wind areas in sq ft; those that the standard tabulates if not given",
+        help='effective wind areas in sq ft, or spans x widths of a panel ("5 ft x 16 in"); 10 if not given',
     )
     wind.add_argument("--plan", metavar="FILE", type=Path, help="also write the roof plan as .svg or .png")
     _format(wind)
@@ -216,14 +219,14 @@ def _count(text: str) -> int:
     return int(text)
 
 
-def _area(text: str) -> float:
+def _area(text: str) -> WindArea:
+    from cleatmark.units import QuantityError
+    from cleatmark.wind.area import area_of
+
     try:
-        value = float(text)
-    except ValueError:
-        value = 0.0
-    if not 0 < value <= 100_000:
-        raise argparse.ArgumentTypeError(f'"{text}" is not an effective wind area in sq ft, such as 10')
-    return value
+        return area_of(text)
+    except QuantityError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
 
 
 def _report(command: argparse.ArgumentParser) -> None:

@@ -74,7 +74,8 @@ def refused(call: list[str], capsys: pytest.CaptureFixture[str]) -> list[str]:
         (
             ["wind", JOB, "--area", "wide"],
             [
-                'cleatmark wind: --area: "wide" is not an effective wind area in sq ft, such as 10',
+                'cleatmark wind: --area: "wide" is no effective wind area; expected a number of sq ft, or a panel\'s '
+                'span x width, such as "5 ft x 16 in"',
                 "    see: cleatmark wind --help",
             ],
         ),

@@ -6,6 +6,8 @@ import json
 
 import pytest
 
+from cleatmark.units import QuantityError
+from cleatmark.wind.area import area_of
 from cleatmark.wind.asjson import as_json
 from cleatmark.wind.report import wind_report
 from cleatmark.wind.text import as_text
@@ -175,3 +177,34 @@ def test_field_answers_to_the_worse_of_the_two_field_zones() -> None:
     refused = wind_report(facts(shape="gable", slope="5:12")).worst("corner", 10)
     assert refused is not None
     assert refused.refused
+
+
+@pytest.mark.parametrize(
+    ("text", "sqft"),
+    [
+        ("10", 10.0),
+        ("5 ft x 2 ft", 10.0),
+        ("5 ft x 16 in", 25 / 3),  # 16 in is less than a third of 60 in: 5 ft x 1.667 ft
+        ("1.524 m by 609.6 mm", 10.0),
+    ],
+)
+def test_areas_as_they_may_be_asked_for(text: str, sqft: float) -> None:
+    assert area_of(text).sqft == pytest.approx(sqft)
+
+
+@pytest.mark.parametrize("text", ["wide", "0", "-5", "nan", "inf", "5 x 16", "5 ft x", "5 ft x 0 in", "1e9"])
+def test_what_is_no_area(text: str) -> None:
+    with pytest.raises(QuantityError, match='such as "5 ft x 16 in"'):
+        area_of(text)
+
+
+def test_an_area_by_span_shows_its_working() -> None:
+    """The width is taken as a third of the span where it is less."""
+    area = area_of("5 ft x 16 in")
+    report = wind_report(facts(), [area.sqft])
+    text = as_text([report], areas=[area], width=120)
+    assert text.startswith(
+        "Effective wind area: A = L max(b, L/3) = 5 ft × 1.667 ft (a third of the span) = 8.33"
+    )
+    assert as_json([report], areas=[area])["areas"][0]["step"].startswith("A = L max(b, L/3)")
+    assert as_json([report], areas=[area_of("10")])["areas"] == [{"sqft": 10.0, "step": ""}]

@@ -26,7 +26,7 @@ def run(arguments: argparse.Namespace) -> int:
     job, problems = load_job(arguments.job, book)
     if problems or job is None:
         raise InputError(problems)
-    areas = arguments.area or list(DEFAULT_AREAS)
+    areas = [area.sqft for area in arguments.area] or list(DEFAULT_AREAS)
     own = own_blocks(job)
     reports = tuple(
         wind_report(job.for_roof(roof.name), areas, roof=roof.name, book=book, own=own, place=roof.place)
@@ -42,12 +42,13 @@ def run(arguments: argparse.Namespace) -> int:
         from cleatmark.report.json_report import write_json
         from cleatmark.wind.asjson import as_json
 
-        sys.stdout.write(write_json(as_json(reports, job.name)))
+        sys.stdout.write(write_json(as_json(reports, job.name, arguments.area)))
     else:
         from cleatmark.wind.text import as_text
 
         width = shutil.get_terminal_size((100, 24)).columns
-        sys.stdout.write(as_text(reports, job.name, units=_units(job.facts.get("job.units")), width=width))
+        units = _units(job.facts.get("job.units"))
+        sys.stdout.write(as_text(reports, job.name, units=units, width=width, areas=arguments.area))
     for line in undrawn:
         sys.stderr.write(f"{line}\n")
     return 0 if reports and not undrawn and all(report.complete for report in reports) else 1

@@ -5,20 +5,42 @@ The rule that the width need not be less than a third of the span is from memory
 
 from __future__ import annotations
 
+import re
+
 from msgspec import Struct
 
+from cleatmark.units import QuantityError, parse, to
 from cleatmark.wind.steps import Step, figure
 
 SECTION = "Sec. 26.2, effective wind area"
 LARGE = 700.0
 """Sq ft of tributary area above which a component may be designed as a main system (Sec. 30.2.3)."""
+MOST = 100_000.0
+EXPECTED, EXAMPLE = "a number of sq ft, or a panel's span x width", "5 ft x 16 in"
+_SIDES = re.compile(r"(?P<span>.+?)\s+(?:x|×|by)\s+(?P<width>.+)")
 
 
 class WindArea(Struct, frozen=True):
-    """An effective wind area in sq ft with its working."""
+    """An effective wind area in sq ft with its working, None where it was given as an area."""
 
     sqft: float
-    step: Step
+    step: Step | None = None
+
+
+def area_of(text: str) -> WindArea:
+    """The area that a text gives: sq ft, or a panel's span by its width. Raises QuantityError for anything else."""
+    sides = _SIDES.fullmatch(text.strip())
+    try:
+        if sides is None:
+            found = WindArea(float(text))
+        else:
+            span, width = (float(to(parse(sides[name], "length"), "ft")) for name in ("span", "width"))
+            found = panel_area(span, width)
+    except (QuantityError, ValueError) as error:
+        raise QuantityError(f'"{text}" is no effective wind area', EXPECTED, EXAMPLE) from error
+    if not 0 < found.sqft <= MOST:
+        raise QuantityError(f'"{text}" is no effective wind area', EXPECTED, EXAMPLE)
+    return found
 
 
 def panel_area(span_ft: float, width_ft: float) -> WindArea:

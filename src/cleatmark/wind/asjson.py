@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from cleatmark.wind.area import WindArea
 from cleatmark.wind.pressure import ZonePressure
 from cleatmark.wind.report import CAUTIONS, RoofWind
 
 
-def as_json(reports: Sequence[RoofWind], job: str = "") -> dict[str, Any]:
-    """One object for a job. With several roofs the zones say which they are of, and widths and areas are by roof."""
+def as_json(reports: Sequence[RoofWind], job: str = "", areas: Sequence[WindArea] = ()) -> dict[str, Any]:
+    """One object for a job. With several roofs the zones say which they are of, and widths and areas are by roof.
+
+    areas  as they were asked for; each stands with its working, "" where it was given in sq ft
+    """
     single = reports[0] if len(reports) == 1 else None
     standards = list(dict.fromkeys(report.standard for report in reports if report.standard))
     return {
         "job": job,
         "standard": ", ".join(standards),
         "sign": "negative acts away from the roof",
+        "areas": [{"sqft": area.sqft, "step": str(area.step) if area.step else ""} for area in areas],
         "zones": [zone_json(report.roof, row) for report in reports for row in report.zones],
         "overhangs": [zone_json(report.roof, row) for report in reports for row in report.overhangs],
         "zone_widths_ft": _widths(single) if single else {report.roof: _widths(report) for report in reports},

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from textwrap import wrap
 
+from cleatmark.wind.area import WindArea
 from cleatmark.wind.pressure import ZonePressure
 from cleatmark.wind.report import CAUTIONS, RoofWind
 from cleatmark.wind.steps import figure, signed
@@ -16,15 +17,25 @@ _KPA, _M2, _M = 0.0478802589804, 0.09290304, 0.3048
 
 
 def as_text(
-    reports: Sequence[RoofWind], job: str = "", *, width: int = 80, units: str = "US", working: bool = True
+    reports: Sequence[RoofWind],
+    job: str = "",
+    *,
+    width: int = 80,
+    units: str = "US",
+    working: bool = True,
+    areas: Sequence[WindArea] = (),
 ) -> str:
     """The wind on a job's roofs as text, in at most `width` columns and at least 80.
 
     units    "US" (psf, ft, sq ft) or "SI" (kPa, m, m²)
     working  whether the steps of each pressure are shown
+    areas    as they were asked for, for the working of those worked from a span and a width
     """
     columns = max(width, LEAST_COLUMNS)
     lines = [job, ""] if job else []
+    worked = [str(area.step) for area in areas if area.step is not None]
+    lines += [line for text in worked for line in _wrapped("Effective wind area: ", text, columns)]
+    lines += [""] if worked else []
     for report in reports:
         lines += _roof(report, columns, units, working)
     lines += _wrapped("Caution: ", " ".join(CAUTIONS), columns)
