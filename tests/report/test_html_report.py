@@ -160,7 +160,8 @@ def test_a_browser_needs_no_sideways_scrolling(tmp_path: Path, state: str, width
     if browser is None:
         pytest.skip("no headless browser is installed")
     path = tmp_path / "report.html"
-    write_html(STATES[state], path)
+    wide = SVG.replace("0 0 10 10", "0 0 1056 816").format('<path d="M40 40 L1016 40 L1016 700 Z"/>')
+    write_html(replace(STATES[state], plans=(Plan("Main roof", "Zones", wide),)), path)
     frame = tmp_path / "frame.html"
     # a frame of the width: headless windows have a least width of their own
     frame.write_text(
@@ -175,3 +176,50 @@ def test_a_browser_needs_no_sideways_scrolling(tmp_path: Path, state: str, width
     assert found, shown
     assert int(found[1]) <= int(found[2])
     assert abs(int(found[2]) - width) < 20
+
+
+def luminance(color: str) -> float:
+    """Relative luminance of a colour written #rgb or #rrggbb. Source: WCAG 2.1, definition of relative luminance."""
+    digits = color.lstrip("#")
+    digits = "".join(2 * digit for digit in digits) if len(digits) == 3 else digits
+    parts = [int(digits[n : n + 2], 16) / 255 for n in (0, 2, 4)]
+    red, green, blue = (p / 12.92 if p <= 0.03928 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Source: WCAG 2.1, definition of contrast ratio."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_words_stand_out_from_what_is_behind_them() -> None:
+    style = html.document_fromstring(html_text(COMPLIES)).xpath("string(//style)")
+    named = dict(re.findall(r"--(\w+): (#[0-9a-f]+)", style))
+    grounds = {"#fff", named["shade"], *re.findall(r"background: (#[0-9a-f]+)", style)}
+    grounds |= set(re.findall(r"#[0-9a-f]{3,6}", re.search(r"repeating-linear-gradient\([^)]*\)", style)[0]))
+    assert contrast("#000", "#fff") == pytest.approx(21)
+    for ground in grounds:
+        assert contrast(named["ink"], ground) >= 4.5, ground
+        assert contrast(named["soft"], ground) >= 4.5, ground
+    assert contrast("#fff", named["ink"]) >= 4.5  # a verdict set in white
+    used = set(re.findall(r"(?<![-\w])color: ([^;}]+)", style))
+    assert used <= {"var(--ink)", "var(--soft)", "#fff", "inherit"}
+
+
+def test_what_the_keyboard_reaches_shows_its_focus() -> None:
+    text = html_text(replace(COMPLIES, plans=(Plan("Main", "Zones", SVG.format("<text>3</text>")),)))
+    page = html.document_fromstring(text)
+    style = page.xpath("string(//style)")
+    assert re.search(r"a:focus-visible, summary:focus-visible, \.plan:focus-visible \{ outline: 3px", style)
+    reached = page.xpath("//*[@tabindex='0']")
+    assert [one.get("class") for one in reached] == ["plan"]
+    assert reached[0].get("aria-label") == "Main"
+
+
+def test_lines_of_one_label_stand_under_it_once() -> None:
+    page = html.document_fromstring(html_text(SWAP))
+    for entry in page.xpath("//article"):
+        labels = [label.text for label in entry.xpath(".//dt")]
+        assert all(before != after for before, after in pairwise(labels))
+        assert all(len(group.xpath("dd")) >= 1 for group in entry.xpath("dl/div"))

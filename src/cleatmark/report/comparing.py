@@ -10,7 +10,7 @@ from cleatmark.report import words
 from cleatmark.report.blocks import Block, Column, Heading, Paragraph, Row, Table, plain
 from cleatmark.report.citing import Links, unbroken
 from cleatmark.report.papers import UNTOLD
-from cleatmark.report.requirement import requirement
+from cleatmark.report.requirement import MANY, by_zone, requirement
 from cleatmark.review.model import Compared, Review
 
 ALIKE = "Proposed as tested, and not specified: "
@@ -99,5 +99,8 @@ def _several(members: list[Stated]) -> str:
     """What was read in one clause, a subject once: "uplift pressure: -32.3 psf (Field); -19.6 psf (Field)"."""
     told = []
     for subject, group in groupby(members, key=lambda one: one.subject):
-        told.append(f"{words.subject(subject)}: {'; '.join(requirement(one) for one in group)}")
+        of_one = list(group)
+        zoned = len(of_one) > MANY and all(one.zone and one.area for one in of_one)
+        values = by_zone(of_one) if zoned else map(requirement, of_one)
+        told.append(f"{words.subject(subject)}: {'; '.join(values)}")
     return ". ".join(told)

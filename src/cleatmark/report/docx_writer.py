@@ -50,8 +50,11 @@ class Writer:
         self.anchors = set(anchors)
         self._bookmarks = 0
         self._heading = ""
+        self._kin: dict[tuple[str, ...], b.Table] = {}
 
     def add(self, blocks: Iterable[Block]) -> None:
+        blocks = tuple(blocks)
+        self._kin = _kin(blocks)
         answers: list[b.Answer] = []
         before: Block | None = None
         for block in blocks:
@@ -184,7 +187,7 @@ class Writer:
     def _table(self, block: b.Table, widths: list[int] | None = None) -> None:
         if block.caption:
             self.paragraph("Caption", (Span(block.caption),))
-        widths = widths or _widths(block)
+        widths = widths or _widths(self._kin.get(_heads(block), block))
         table = self.document.add_table(rows=0, cols=len(block.columns), style="Report Table")
         _frame(table, widths, text_width(self.document), block.caption or self._heading)
         heads = table.add_row()
@@ -246,6 +249,20 @@ def _crop(shape: InlineShape, svg: str, close: bool) -> None:
     fill = next(shape._inline.iter(qn("pic:blipFill")))
     fill.insert(1, cut)
     shape.width, shape.height = Emu(int(shape.width * wide)), Emu(int(shape.height * high))
+
+
+def _heads(table: b.Table) -> tuple[str, ...]:
+    return tuple(column.title for column in table.columns)
+
+
+def _kin(blocks: Iterable[Block]) -> dict[tuple[str, ...], b.Table]:
+    """Tables of the same columns as one, by their heads: they are given the same widths."""
+    kin: dict[tuple[str, ...], b.Table] = {}
+    for block in blocks:
+        if isinstance(block, b.Table):
+            before = kin.get(_heads(block))
+            kin[_heads(block)] = b.Table("", block.columns, before.rows + block.rows) if before else block
+    return kin
 
 
 def _widths(table: b.Table) -> list[int]:

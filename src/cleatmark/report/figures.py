@@ -48,6 +48,15 @@ def percent(ratio: float | None) -> str:
     return f"{'over' if ratio > 1 else 'under'}{NBSP}100{NBSP}%"
 
 
+def share(part: float) -> str:
+    """A part of a whole as "30 %"; one beside none gets decimals until it does not read as 0 %."""
+    for places in (0, 1, 2):
+        text = rounded(part * 100, places)
+        if float(text) or not part:
+            return f"{text}{NBSP}%"
+    return f"under{NBSP}0.01{NBSP}%"
+
+
 class Figures(Struct, frozen=True):
     """Figures in the job's units: "US" (psf, sq ft, in) or "SI" (kPa, m², mm)."""
 

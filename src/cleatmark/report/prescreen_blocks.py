@@ -22,7 +22,7 @@ from cleatmark.report.blocks import (
 )
 from cleatmark.report.citing import unbroken
 from cleatmark.report.clean import whole_sentences
-from cleatmark.report.figures import NONE, percent
+from cleatmark.report.figures import NONE, share
 from cleatmark.report.requirement import by_clause
 from cleatmark.review.model import STANDING_CAUTIONS
 from cleatmark.review.prescreen_model import CHANGES, MEETS, NOT, OUTCOMES, UNREAD, PrescreenHead, Screened
@@ -142,7 +142,7 @@ def spare(one: Screened) -> str:
     """The headroom: "30 %", "-12 %", or a dash where no uplift was compared."""
     if one.headroom is None:
         return NONE
-    shown = percent(abs(one.headroom))
+    shown = share(abs(one.headroom))
     return f"-{shown}" if one.headroom < 0 else shown
 
 

@@ -22,9 +22,31 @@ def requirement(item: Stated) -> str:
     return f"{relation}{value}" + (f" ({where})" if where else "")
 
 
+MANY = 3
+"""So many values of one clause are told one after the other; more are told zone by zone."""
+
+
 def by_clause(items: Iterable[Stated]) -> list[tuple[str, str]]:
     """What one subject is asked to be, clause by clause in order: the requirements there, and the clause."""
-    return [
-        ("; ".join(dict.fromkeys(requirement(one) for one in group)), clause)
-        for clause, group in groupby(items, key=lambda one: one.clause)
-    ]
+    told: list[tuple[str, str]] = []
+    for clause, group in groupby(items, key=lambda one: one.clause):
+        members = list(group)
+        if len(members) > MANY and all(one.zone and one.area for one in members):
+            told += [(line, clause) for line in by_zone(members)]
+        else:
+            told.append(("; ".join(dict.fromkeys(map(requirement, members))), clause))
+    return told
+
+
+def by_zone(items: Iterable[Stated]) -> list[str]:
+    """ "Corner, allowable level: -56.0 psf at 10 sq ft, -37.3 psf at 50 sq ft" """
+
+    def alike(one: Stated) -> tuple[str, ...]:
+        level = f"{one.level} level" if one.level else ""
+        return one.zone, one.scope, one.roof, one.verb, level, *one.flags
+
+    told = []
+    for name, group in groupby(items, key=alike):
+        values = (f"{one.text} at {one.area.text}" if one.area else one.text for one in group)
+        told.append(f"{', '.join(part for part in name if part)}: {', '.join(values)}")
+    return told
