@@ -48,6 +48,7 @@ ARTICLES = (
     *("references", "definitions", "related", "summary", "submittals", "quality", "qualifications"),
     *("performance", "warranty", "delivery", "manufacturers", "accessories", "fabrication", "alternates"),
     *("maintenance", "walls", "mockup", "general", "products", "execution", "fastening", "conditions"),
+    *("parts", "framing", "existing"),
     "listing_conditions",
 )
 FLAGS = (

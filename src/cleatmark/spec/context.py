@@ -11,6 +11,7 @@ from msgspec import Struct
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme, lex
 from cleatmark.spec.lines import Line, line_of
+from cleatmark.spec.subjects import END, subject_kinds
 from cleatmark.spec.wording import plain, word_set
 
 _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
@@ -35,6 +36,9 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("manufacturers", r"\bmanufacturers?\W*$|\bacceptable manufacturers\b|\bsubstitutions?\b|"
                           r"\bbasis[- ]of[- ]design\b"),
         ("accessories", r"\baccessor(?:y|ies)\b"),
+        ("parts", r"^(?!.*\b(?:panels?|roof(?:s|ing)?|seams?|clips?|pans?|sheets?|fasten|attach)).*\b(?:gutters?|"
+                  r"downspouts?|flashings?|trim|skylights?|copings?|snow guards?|hatche?s?|curbs?|closures?|"
+                  r"ventilators?|louvers?)\b"),
         ("fabrication", r"\bfabrication\b"),
         ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
         ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
@@ -47,7 +51,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                   r"^\W*(?:sequencing|coordination|scheduling|cleaning|protection)\b.*$|\brelated documents\b"),
     )
 )  # fmt: skip
-KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution", "fastening")
+KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution", "fastening", "framing", "existing")
 """Article kinds that a reading can name after `in` and `not in`."""
 
 _HEAD_END = lazily(
@@ -90,38 +94,25 @@ _ACCESSORIES = word_set("flashing counterflashing trim coping gutter downspout f
 _FASTENS = word_set("fasten secure attach nail screw anchor staple weld")
 
 
-def said_kinds(line: Line, start: int = 0) -> dict[str, int]:
-    """The kinds that a sentence's own words put it in, wherever it stands, each with the item that tells it.
+def said_kinds(line: Line, lexemes: Sequence[Lexeme], start: int = 0) -> dict[str, tuple[int, int]]:
+    """The kinds that a sentence's own words put it in, wherever it stands, each with the items for which they do.
 
     `start` is the item with which the sentence's own words begin.
     """
-    kinds: dict[str, int] = {}
+    kinds = dict(subject_kinds(line, lexemes, start))
     for kind, telling in _SAYS:
         if not telling.isdisjoint(line.atoms):
-            kinds[kind] = next(at for at, item in enumerate(line.items) if item in telling)
+            kinds[kind] = (next(at for at, item in enumerate(line.items) if item in telling), END)
     first = line.items[start]
     if first in ("submit", "submission"):
-        kinds["submittals"] = 0
-    if _speaks_of_another_part(line.items[start:]):
-        kinds["walls"] = start
+        kinds["submittals"] = (0, END)
     if first in _PUTS and not _ACCESSORIES.isdisjoint(line.items[start + 1 : start + 4]):
-        kinds["accessories"] = 0
+        kinds["accessories"] = (0, END)
     if first in _FASTENS:
-        kinds["fastening"] = 0
+        kinds["fastening"] = (0, END)
     if first == "do" and "<v" in line.atoms:
-        kinds["conditions"] = 0
+        kinds["conditions"] = (0, END)
     return kinds
-
-
-_MODALS = word_set("shall must will withstand resist are is")
-_OTHER_PARTS = word_set("wall siding soffit door window skylight hatch louver girt liner")
-_MOST_BEFORE = 6
-
-
-def _speaks_of_another_part(items: Sequence[str]) -> bool:
-    """Whether what a sentence says something of is another part of the building: "Wall panels shall withstand"."""
-    verb = next((at for at, item in enumerate(items[: _MOST_BEFORE + 1]) if item in _MODALS), -1)
-    return verb > 0 and not _OTHER_PARTS.isdisjoint(items[:verb]) and "roof" not in items
 
 
 def title_of(text: str) -> str:

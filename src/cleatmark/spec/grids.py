@@ -115,7 +115,7 @@ def _sentence(
     lexemes = lex(smooth, 0, len(smooth), marks)
     line = line_of(lexemes)
     if line.items:
-        said = said_kinds(line)
+        said = said_kinds(line, lexemes)
         yield Sentence(
             clause, section, smooth, quote, tuple(lexemes), line, kinds, above, marks, tracked, roof=roof, said=said
         )  # fmt: skip

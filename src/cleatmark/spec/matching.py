@@ -36,8 +36,11 @@ def applies(compiled: Compiled, sentence: Sentence) -> bool:
 
 
 def _put_off(compiled: Compiled, sentence: Sentence, item: int) -> bool:
-    """Whether a word before the value makes the sentence of a kind that the reading leaves alone."""
-    return any(kind in compiled.reading.not_in and at <= item for kind, at in sentence.said.items())
+    """Whether the words before the value make the sentence of a kind that the reading leaves alone."""
+    return any(
+        kind in compiled.reading.not_in and first <= item < last
+        for kind, (first, last) in sentence.said.items()
+    )
 
 
 def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> list[tuple[Phrase, Hit]]:

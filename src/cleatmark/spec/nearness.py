@@ -108,7 +108,7 @@ class Nearness:
                 ours = at + 1
             for words, good in self._by_word.get(items[at], ()):
                 if tuple(items[at : at + len(words)]) == words:
-                    if good and found and _qualifies(items, found[-1], at):
+                    if good and found and _qualifies(line, lexemes, found[-1], at):
                         good = False
                     if not good and words[0] in _CLAD and _joined(line, lexemes, ours, at):
                         ours = at + len(words)
@@ -172,9 +172,7 @@ class Nearness:
         behind = [m for m in mentions if m[0] > last and not _is_placed(line.items, m[0])]
         return behind[0][2] if behind else None
 
-    def _noun_phrase(
-        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions
-    ) -> bool | None:
+    def _noun_phrase(self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions) -> bool | None:
         """What the value is the attribute of: "22 gauge steel deck"."""
         if _opens(line, lexemes, at):
             close = _phrase_end(line, lexemes, at + 1)
@@ -189,9 +187,7 @@ class Nearness:
             return not where or where[-1][2]
         return within[-1][2]
 
-    def _purpose(
-        self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions
-    ) -> bool | None:
+    def _purpose(self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions) -> bool | None:
         """What the value is for: "22 gauge for clips", "20 years on weathertightness"."""
         end = _phrase_end(line, lexemes, at)
         purposes = _PURPOSES if line.items[at - 1].startswith("<duration") else _FOR
@@ -233,9 +229,11 @@ def _broken_between(
     return any(_broken(line, lexemes, index) for index in range(last + 1, first + 1))
 
 
-def _qualifies(items: Sequence[str], before: tuple[int, int, bool], at: int) -> bool:
+def _qualifies(line: Line, lexemes: Sequence[Lexeme], before: tuple[int, int, bool], at: int) -> bool:
     """Whether a word that is not wanted stands right before and makes one thing with it: "wall" and "panel"."""
-    return not before[2] and before[1] == at and items[before[0]][:1] != "§"
+    if before[2] or before[1] != at or line.items[before[0]][:1] == "§":
+        return False
+    return not _broken(line, lexemes, at)
 
 
 def _clause(items: Sequence[str], at: int) -> tuple[int, int]:
@@ -311,9 +309,10 @@ def _opens(line: Line, lexemes: Sequence[Lexeme], at: int) -> bool:
 
 
 def _is_placed(items: Sequence[str], at: int) -> bool:
-    """The object of a preposition of place ("panels over steel deck"), or a means ("with two screws")."""
+    """The object of a preposition of place ("panels over steel deck"), a means ("with two screws") or a measure
+    ("two per clip")."""
     back = at - 1
-    if back > 0 and items[back] in _COUNTS and items[back - 1] == "with":
+    if back > 0 and (items[back] == "per" or (items[back] in _COUNTS and items[back - 1] == "with")):
         return True
     while back >= 0 and at - back <= 5 and items[back] not in _STOPS:
         back -= 1
