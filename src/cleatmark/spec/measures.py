@@ -194,11 +194,15 @@ _BEFORE_GIVEN = lazily(r"\(\s?(?:in\s)?|\bin\s|,\s|\s-\s", re.IGNORECASE)
 _AFTER_GIVEN = lazily(r"\s*(?:[),;:]|$|,?\s*(?:at|for|allowable|ultimate|ASD|and)\b)", re.IGNORECASE)
 
 
-def unit_given(words: str) -> str:
-    """The unit that words give for numbers below them: "Uplift pressures (psf)", "in pounds per square foot"."""
+def unit_given(words: str, labelled: bool = False) -> str:
+    """The unit that words give for numbers below them: "Uplift pressures (psf)", "in pounds per square foot".
+    `labelled`: the words are the label of the numbers, and may give a unit of another kind: "Warranty, years"."""
     for before in _BEFORE_GIVEN.finditer(words):
         unit = UNIT.match(words, before.end())
-        if unit and _KINDS[_index(unit)] in ("pressure", "length") and _AFTER_GIVEN.match(words, unit.end()):
+        if unit is None or not _AFTER_GIVEN.match(words, unit.end()):
+            continue
+        kind = _KINDS[_index(unit)]
+        if kind in ("pressure", "length") or (labelled and kind in ("gauge", "duration", "speed")):
             return words[unit.start("at") : unit.end()]
     return ""
 

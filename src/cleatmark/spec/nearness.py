@@ -205,10 +205,21 @@ class Nearness:
                 continue
             first = [m for m in mentions if m[1] <= head.head]
             if first:
-                return first[-1][2]
+                return first[-1][2] or (self.wanted and _leads_list(head, first))
             if self.wanted or len(head.line.items) <= _TITLE:
                 return mentions[0][2]
         return None
+
+
+def _leads_list(head: Heading, mentions: Mentions) -> bool:
+    """Whether a title names what is wanted first and something else beside it: "Clips and Fasteners"."""
+    if not mentions[0][2]:
+        return False
+    after = mentions[0][1]
+    if after < len(head.line.items) and head.line.items[after] in ("and", "or"):
+        return True
+    token = head.line.tokens[after - 1] + 1
+    return token < len(head.lexemes) and head.lexemes[token].key in ("&", ",", "/")
 
 
 def _joined(line: Line, lexemes: Sequence[Lexeme], ours: int, at: int) -> bool:

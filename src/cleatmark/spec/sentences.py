@@ -102,6 +102,7 @@ _OF_PRESSURES = lazily(
 _NUMBER = lazily(r"\d")
 _BY_SUBJECT = frozenset(["parts"])
 """Kinds that a paragraph's own title gives its later sentences; in the first its subject tells them."""
+_LONGEST_LABEL = 80
 _ITEM, _LEAD, _BARE = 16, 45, 6
 """Words: at most in an item that is read with what leads to it; in the words that lead; in an item that is read
 with its article's title alone."""
@@ -138,6 +139,10 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
             unit = carried
         if unit:
             lexemes = with_unit(whole, lexemes, first, unit)
+        elif (label := _label(whole, shift or start)) and (unit := measures.unit_given(label, labelled=True)):
+            begin = (shift or start) + len(label)
+            own_first = next((at for at, one in enumerate(lexemes) if one.start > begin), len(lexemes))
+            lexemes = with_unit(whole, lexemes, own_first, unit)
         line = line_of(lexemes)
         if not line.items:
             continue
@@ -157,6 +162,14 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
             first,
             said=said,
         )
+
+
+def _label(text: str, at: int) -> str:
+    """A sentence's label before its colon, where a number stands behind it: "Clip spacing, in inches"."""
+    colon = text.find(":", at, at + _LONGEST_LABEL)
+    if colon < 0 or not _NUMBER.search(text, colon):
+        return ""
+    return text[at:colon]
 
 
 @lru_cache(maxsize=256)
