@@ -173,6 +173,22 @@ _REMOVED = lazily(
     r"stripped|torn off|salvaged|left in place)|(?:is|are|shall|will|to) (?:to )?remain)(?!\S)"
 )
 _OUTSIDE = lazily(r"(?<!\S)not (?:in|part of) (?:this |the )?(?:contract|project|work)(?!\S)")
+_AT_SLOPES = lazily(
+    r"(?<!not )(?<!not be )(?<!\S)(?:on|at|for|where|if|with|when)"
+    r"(?: (?!not|no|nor|shall|min|minimum|max|maximum|provide|install|use|,)\S+){0,4} (?:slope|pitch)"
+    r"(?: (?!not|no|nor|shall|min|minimum|max|maximum|provide|,)\S+){0,3}$"
+)
+_LAID = lazily(
+    r"(?<!\S)(?:not|never|no)(?!\S)|^(?:\S+ ){0,3}?(?:install|lay|use|apply)(?: only)? (?:on|at)(?!\S)"
+)
+_COMPARES = lazily(r"(?<!\S)(?:than|under|below|over|above|exceeding|between|up to|from)(?: of)?$")
+_FURTHER = lazily(
+    r"^(?: ,)? (?:or|and) (?:greater|more|less|steeper|flatter|over|above|below|under|higher|lower|up)"
+)
+_DWINDLES = lazily(
+    r"(?<!\S)(?<!non )(?<!not )(?:prorated|prorate|pro rated|declining|decline|decreasing|decrease|reducing)"
+    r"(?: \S+){0,2}? (?:after|from|beyond|beginning|following|starting)(?: \S+){0,2}$"
+)
 _NEW = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.", "roof.")
 _EVIDENCE = (
     "approval",
@@ -210,6 +226,12 @@ def only_named(
         or _REMOVES.search(before)
         or _REMOVED.match(behind)
     ):
+        return True
+    if subject == "roof.slope" and _AT_SLOPES.search(before) and not _LAID.search(before):
+        return bool(_COMPARES.search(before) or _FURTHER.match(behind))
+    if subject.startswith("warranty.") and _DWINDLES.search(before):
+        return True
+    if subject == "submittal" and value[-1] in ("noa", "acceptance", "approval") and _SPEAKS.match(behind):
         return True
     if amount or not subject.startswith(_CONDITIONAL):
         return False

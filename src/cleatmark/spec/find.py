@@ -180,7 +180,7 @@ def _value(
     if head.kind in _LEFT_OPEN and len(lexemes) == 1:
         if reading.flags:
             return None
-        flags.append(_LEFT_OPEN[head.kind])
+        flags.append(_left_to(head.kind, field.key, written))
         detail = ""
         if head.group >= 0:
             options = sentence.marks[head.group].options
@@ -237,6 +237,13 @@ def _value(
         sentence, reading, first, last, got if typed.high is None else (*got, typed.high), written,
         "between" if typed.high is not None else relation, tuple(flags), typed.apart, level=level, verb=verb,
     )  # fmt: skip
+
+
+def _left_to(kind: str, subject: str, written: str) -> str:
+    """The flag of words that leave a value open: pressures left to an engineer are delegated."""
+    if kind == "none" and subject == "uplift.pressure" and "engineer" in written.casefold():
+        return "delegated design"
+    return _LEFT_OPEN[kind]
 
 
 def _ends(item: Found) -> list[Found]:

@@ -57,6 +57,9 @@ _DEFER = lazily(
       (?:(?:structural|struct\.|contract|architectural|arch\.|roof|design|engineering|wind)\ )*
       (?:drawings?|dwgs?\b\.?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
        structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
+    | (?:(?<=loads\ )|(?<=pressures\ )|(?<=forces\ )|(?<=criteria\ )|(?<=values\ ))(?:given\ )?(?:on|in)\ (?:the\ )?
+      (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
+      (?:drawings?|plans?|sheets?\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)\b
     | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))
     | as\ (?:indicated|shown|scheduled)(?=\s*[.;]|\s*$)
     """,
@@ -66,8 +69,8 @@ _NO_VALUE = lazily(
     r"""(?:as|where|when|if)\ (?:required|req'?d\.?|recommended|determined|needed|necessary|specified|established|
           dictated)\ ?
         (?:by|per|to|for|from)\ (?:the\ )?(?:panel\ |roof\ |roofing\ |system\ |metal\ |contractor's\ |delegated\ |
-          wind\ |structural\ |design\ |tested\ |manufacturer's\ )*
-        (?:engineer(?:ing|'s)?|engr\b\.?|manufacturer(?:'s)?|mfr(?:\.|'s|s)?|calculations?|calcs?\b\.?|analysis|design|loads?|uplift|code|installer|
+          wind\ |structural\ |design\ |tested\ |manufacturer's\ |design-builder's\ |licensed\ )*
+        (?:engineer(?:ing|'s)?|engr\b\.?|manufacturer(?:'s)?|mfr(?:\.|'s|s)?|calculations?|calcs?\b\.?|analysis|design(?!-)|loads?|uplift|code|installer|
            professional\ engineer|listing|meet|resist|withstand|comply|tests?|testing|test\ report)\b
       | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
           manufacturer's\ (?:written\ |printed\ |published\ )?
@@ -76,7 +79,7 @@ _NO_VALUE = lazily(
     """,
     re.VERBOSE | re.IGNORECASE,
 )
-DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in "
+DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in on "
                           "according if detailed specified given listed")  # fmt: skip
 _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")

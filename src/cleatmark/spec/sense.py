@@ -149,7 +149,7 @@ def sense(
     ahead, behind = " ".join(_with_commas(line, lexemes, segment, first, ends=True)), " ".join(after)
     if denial.only_named(line, ahead, value, behind, subject, amount=amount):
         return Sense("replaced")
-    near = _window(before)
+    near = _window(_without_closed(ahead))
     bound, words = _bound(near, after) if amount else ("", "")
     if amount and not bound and own:
         bound, words = _led(line.items[:own])
@@ -370,6 +370,18 @@ def _segment_end(items: Sequence[str], last: int) -> int:
     return len(items)
 
 
+_CLOSED = lazily(
+    r"(?P<first><(?!zone|defer|none)\S+(?: [^\s,<]+){0,3}) "
+    r"(?:minimum|min|maximum|max|or (?:more|less|greater|better)) ,"
+)
+
+
+def _without_closed(ahead: str) -> list[str]:
+    """The words before a value without commas, and without a bound that a comma closes behind an earlier value:
+    "18 inches wide maximum, 1-1/2 inch seams"."""
+    return [item for item in _CLOSED.sub(r"\g<first>", ahead).split() if item != ","]
+
+
 _NEGATIONS = frozenset(["not", "no", "nor"])
 _MOST_BETWEEN = 3
 
@@ -402,13 +414,16 @@ def _bound(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:
     return ("at least" if match["low"] else "at most"), match.group()
 
 
+_WITH = lazily(r"(?<!\S)(?:including|based|using)(?!\S)")
+
+
 def _led(lead: Sequence[str]) -> tuple[str, str]:
     """The bound that the words leading to a list give its items: "not less than the following pressures:"."""
     text = " ".join(lead)
     found = list(_BOUND_BEFORE.finditer(text))
     if not found:
         return "", ""
-    behind = text[found[-1].end() :].split()
+    behind = _WITH.split(text[found[-1].end() :])[0].split()
     if any(item[:1] == "<" and not item.startswith(("<area", "<zone")) for item in behind):
         return "", ""
     return ("at least" if found[-1]["low"] else "at most"), found[-1].group()

@@ -26,7 +26,7 @@ _PLAIN = str.maketrans(
     }
 )  # fmt: skip
 
-_END = lazily(r'[.!?][)\]"\']*\s+(?=["\'(\[<]*[A-Z\[])')
+_END = lazily(r'[.!?][)\]"\']*\s+(?=["\'(\[<]*[A-Z\[])|(?<=[a-z]{5})\.\s+(?=\.?\d)')
 _NEVER_LAST = word_set(
     "no nos sq lb lbs lbf min max approx nom exp cat "
     " e.g i.e vs u.l fig sec par art div dia thk spec st mt dr mr ms ref "
