@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from msgspec.structs import replace
 
 from cleatmark.facts import Fact, Value
@@ -53,16 +55,24 @@ def _alike(program: Program, practice: CompiledPractice, word: str, asked: Fact)
     return same(value, other) is YES
 
 
-def raised(rule: CompiledAdvice, frame: Frame) -> tuple[tuple[CompiledAdvice, Frame, Res], ...]:
-    """The version in force with each frame in which it is raised: once, or for each clause that it speaks of. What the
-    specification states counts in all zones, not in the one whose proposal the frame has."""
+def by_clause(frame: Frame) -> tuple[Frame, ...]:
+    """The frame at each clause. What the specification states counts in all zones, not in the one whose proposal the
+    frame has."""
+    return tuple(_in_scope(frame._replace(variant=""), clause) for clause in frame.world.clauses)
+
+
+def raised(
+    rule: CompiledAdvice, frame: Frame, clauses: Sequence[Frame]
+) -> tuple[tuple[CompiledAdvice, Frame, Res], ...]:
+    """The version in force with each frame in which it is raised: once, or for each of the frames at `clauses` that it
+    speaks of."""
     found, force = standing(rule, permit_date(frame.world))
     if force != "yes" or found.layered.waived is not None:
         return ()
-    frame = frame._replace(variant="")
-    frames = (
-        tuple(_in_scope(frame, clause) for clause in frame.world.clauses) if found.by_clause else (frame,)
-    )
+    frames: Iterable[Frame] = (frame._replace(variant=""),)
+    if found.by_clause:
+        first = found.first
+        frames = clauses if first is None else (one for one in clauses if first(one).truth is not NO)
     judged = ((found, inside, found.when(inside)) for inside in frames)
     return tuple(item for item in judged if item[2].truth is YES)
 

@@ -14,7 +14,7 @@ from cleatmark.language import tree as t
 from cleatmark.language.cases import Vocabulary, world_of
 from cleatmark.language.compile import literal_value, shown
 from cleatmark.language.coverage import CompiledSubstitution
-from cleatmark.language.custom import raised, usual
+from cleatmark.language.custom import by_clause, raised, usual
 from cleatmark.language.expectations import Known, assemblies_of, expectation_problems, forms, tables_in
 from cleatmark.language.judge import first_frame, judge
 from cleatmark.language.logic import Val
@@ -123,7 +123,7 @@ class Judge:
             return self.substituted(rule.id, frame)
         if isinstance(rule, CompiledPractice):
             return usual(self.program, rule, frame, asked_of(world, rule.statement.field))
-        return "raised" if raised(rule, frame) else "not raised"
+        return "raised" if raised(rule, frame, by_clause(frame)) else "not raised"
 
     def substituted(self, id: str, frame: Frame) -> str:
         """A substitution's verdict on the last run, the worst of the proposal's variants."""

@@ -62,13 +62,17 @@ class CompiledPractice(Struct, frozen=True):
 
 
 class CompiledAdvice(Struct, frozen=True):
-    """Advice with its condition; judged once for every clause where it speaks of a clause."""
+    """Advice with its condition; judged once for every clause where it speaks of a clause.
+
+    first  the first part of a condition of several, all of which must hold: most clauses fail it already
+    """
 
     statement: t.AdviceStatement
     layered: Layered
     when: Test
     by_clause: bool
     earlier: CompiledAdvice | None = None
+    first: Test | None = None
 
 
 Compiled = Rule | CompiledSubstitution | CompiledPractice | CompiledAdvice
@@ -175,9 +179,11 @@ def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
     if isinstance(statement, t.AdviceStatement):
         by_clause = _speaks_of_clause(statement.clauses.applies)
         assert statement.clauses.applies is not None
-        test = compiler.condition(statement.clauses.applies, ("clause",) if by_clause else ())
+        applies, context = statement.clauses.applies, ("clause",) if by_clause else ()
+        test = compiler.condition(applies, context)
+        first = compiler.condition(applies.parts[0], context) if isinstance(applies, t.And) else None
         return CompiledAdvice(
-            statement, layered, test, by_clause, below if isinstance(below, CompiledAdvice) else None
+            statement, layered, test, by_clause, below if isinstance(below, CompiledAdvice) else None, first
         )
     compiler.paths = set()
     rule = _rule(statement, layered, compiler)

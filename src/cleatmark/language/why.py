@@ -12,7 +12,7 @@ from cleatmark.language import phrase
 from cleatmark.language import tree as t
 from cleatmark.language.compile import Context, inner_context, shown
 from cleatmark.language.coverage import condition_res
-from cleatmark.language.custom import raised, usual
+from cleatmark.language.custom import by_clause, raised, usual
 from cleatmark.language.judge import Outcome, Shown, candidates, first_frame, judge
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Res
@@ -227,7 +227,7 @@ def explain_value(program: Program, id: str, world: World) -> Step:
         return Step(f"{id}: conditions about {path}", inside=tuple(steps))
     advice = next((rule for rule in program.advice if rule.statement.id == id), None)
     if advice is not None:
-        found = raised(advice, frame)
+        found = raised(advice, frame, by_clause(frame))
         tree, inside = Explainer(program), []
         for version, at, _ in found:
             node = version.statement.clauses.applies

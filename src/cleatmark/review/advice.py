@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from cleatmark.facts import Citation
 from cleatmark.language import tree as t
-from cleatmark.language.custom import raised
+from cleatmark.language.custom import by_clause, raised
 from cleatmark.language.judge import first_frame
 from cleatmark.language.logic import Res
 from cleatmark.language.messages import fill
@@ -22,8 +22,9 @@ def advise(program: Program, world: World) -> tuple[Advice, ...]:
     """All advice raised, in the order of the rulebooks and of the specification."""
     out: list[Advice] = []
     frame = first_frame(world)
+    clauses = by_clause(frame)
     for rule in program.advice:
-        out.extend(_tell(program, *found) for found in raised(rule, frame))
+        out.extend(_tell(program, *found) for found in raised(rule, frame, clauses))
     return _once(out)
 
 
