@@ -22,7 +22,7 @@ NAMES = {
     "own_listing": "listing in the maker's own name",
     "approval": "insurer approval",
     "certificate": "approval or evaluation",
-    "fire_paper": "fire listing or fire test report",
+    "fire_paper": "listing or tested report of the fire class",
 }
 VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
 
