@@ -6,8 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from cleatmark.facts import Citation, Stated
+from cleatmark.job.load import load_job
 from cleatmark.review.model import Review
-from cleatmark.review.run import run_reviews
+from cleatmark.review.run import declared_fields, run_reviews
+from cleatmark.review.stated_zones import stated_zones
+from cleatmark.submittal.load import load_submittal
+from cleatmark.units import parse
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 
@@ -147,3 +152,58 @@ def test_a_curve_that_falls_below_10_sq_ft_is_read_at_the_clips_own_area(tmp_pat
     assert by_zone["Zone 3"].area_sqft == pytest.approx(4 / 3, abs=0.001)
     assert any("-4.000" in step for step in by_zone["Zone 3"].steps)
     assert by_zone["Zone 1"].area_sqft == 10
+
+
+def stated(value: str, clause: str, *flags: str) -> Stated:
+    cited = Citation("spec", f"07 41 13, {clause}")
+    return Stated(
+        "uplift.pressure",
+        "at least",
+        (parse(value, "pressure"),),
+        value,
+        clause,
+        value,
+        cited,
+        zone="corner",
+        level="allowable",
+        flags=flags,
+    )
+
+
+def test_of_two_pressures_in_a_specification_the_larger_governs_unless_they_conflict() -> None:
+    """Without the flag the specification says that the more stringent governs, and the reader has left both."""
+    book = declared_fields()
+    job, _ = load_job(SAMPLES / "library" / "job.yaml", book)
+    submittal, _ = load_submittal(SAMPLES / "library" / "submittals" / "a_tested.yaml", book)
+    assert job is not None
+    assert submittal is not None
+    (plain,) = stated_zones(job, [stated("-45 psf", "1.04.C"), stated("-52 psf", "1.06.B")], submittal)
+    assert plain.facts["zone.required"].text == "52 psf"
+    both = [stated("-45 psf", "1.04.C", "conflict"), stated("-52 psf", "1.06.B", "conflict")]
+    (open_,) = stated_zones(job, both, submittal)
+    assert "zone.required" not in open_.facts
+    assert open_.facts["zone.required?"].text == (
+        "conflict: 45 psf (07 41 13, 1.04.C) and 52 psf (07 41 13, 1.06.B)"
+    )
+
+
+TWO_SHEETS = """\
+pressures:
+  - {source: Sheet S-001 (invented), level: allowable, area: 10 sq ft, zones: {field: -30 psf, corner: -45 psf}}
+  - {source: Sheet A-101 (invented), level: allowable, area: 10 sq ft, zones: {field: -30 psf, corner: -52 psf}}
+  - {source: Sheet A-102 (invented), level: allowable, area: 50 sq ft, zones: {field: -28 psf}}
+"""
+
+
+def test_two_pressures_for_one_zone_are_a_question_and_not_the_first_of_them(tmp_path: Path) -> None:
+    text = (SAMPLES / "library" / "job.yaml").read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if not line.startswith("specification")]
+    (tmp_path / "job.yaml").write_text("\n".join(lines) + "\n" + TWO_SHEETS, "utf-8")
+    review = review_of("library", "a_tested", job=tmp_path / "job.yaml")
+    by_zone = {row.zone: row for row in review.zones}
+    assert (by_zone["field"].required_psf, by_zone["field"].verdict) == (30.0, "complies")
+    assert (by_zone["corner"].required_psf, by_zone["corner"].verdict) == (None, "not shown")
+    refused = by_zone["corner"].refused
+    assert refused.startswith("conflict: 45 psf (job.yaml:")
+    assert "; Sheet S-001 (invented)) and 52 psf (job.yaml:" in refused
+    assert review.answers["site"] == "not shown"

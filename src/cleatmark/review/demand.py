@@ -179,9 +179,11 @@ def compared(
     """Stated pressures beside ours: the difference and its likely reason, as advice. Nothing is averaged."""
     out: list[Advice] = []
     for zone in zones:
-        name, required = zone.facts["zone.name"].text, zone.facts["zone.required"]
-        if not isinstance(required.value, Quantity) or (
-            zone.facts.get("zone.roof") and text_of(zone.facts["zone.roof"]) != wind.roof
+        name, required = zone.facts["zone.name"].text, zone.facts.get("zone.required")
+        if (
+            required is None
+            or not isinstance(required.value, Quantity)
+            or (zone.facts.get("zone.roof") and text_of(zone.facts["zone.roof"]) != wind.roof)
         ):
             continue
         area = zone.facts.get("zone.area")

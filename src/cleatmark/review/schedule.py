@@ -153,7 +153,7 @@ def asked(load: Demand, zone: Item, roof: str, name: str, area: float) -> Asked:
         return Asked(None, None, text(zone, "zone.required?") or "not worked out")
     required = zone.facts.get("zone.required")
     if required is None or not isinstance(required.value, Quantity):
-        return Asked(None, None, "no uplift is stated")
+        return Asked(None, None, text(zone, "zone.required?") or "no uplift is stated")
     return Asked(
         float(required.value.value), inward_of(load, zone, roof, name, area), "", zone.citation.where
     )

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Fact, Stated
@@ -18,53 +19,94 @@ from cleatmark.zones import zone_key
 
 PRESSURE = "uplift.pressure"
 WHOLE_ROOF = "whole roof"
+WHY_NOT = "?"
+"""Behind a path: why the fact is not there."""
 INWARD = "zone.inward"
 """Stated pressure toward the roof: beside the uplift in the zone's facts, where rules do not read it."""
+
+
+class Kept(Struct, frozen=True):
+    """One stated pressure of a zone. `open` where the specification contradicts itself on it."""
+
+    zone: Item
+    open: bool = False
+
+
+Found = dict[tuple[str, str], list[Kept]]
+"""By roof and zone, what is stated for the smallest effective wind area."""
 
 
 def stated_zones(job: Job, stated: Iterable[Stated], submittal: Submittal) -> tuple[Item, ...]:
     """The roof's zones with their governing uplift: the specification's pressures, or those the job file states.
 
     Where one zone has pressures for several effective wind areas, the smallest area counts: a clip's own area is
-    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at allowable-stress level.
+    below it, and pressure grows as the area shrinks. Pressures are positive magnitudes at allowable-stress level. Of
+    two for the same zone and area the larger governs; where they contradict one another, the zone has none and says so.
     """
     roof = text_of(submittal.facts.get("submittal.roof"))
-    found: dict[tuple[str, str], Item] = {}
-    toward: dict[tuple[str, str], Item] = {}
+    found: Found = {}
+    toward: Found = {}
     for item in stated:
         if item.subject == PRESSURE and item.values and not {"reference only", "optional"} & set(item.flags):
             value = item.values[0]
             if isinstance(value, Quantity) and value.value:
-                _keep(found if value.value < 0 else toward, _from_spec(item, value))
+                kept = Kept(_from_spec(item, value), "conflict" in item.flags)
+                _keep(found if value.value < 0 else toward, kept)
     if not found:
         toward.clear()
         for pressures in job.pressures:
             if not pressures.roof or not roof or pressures.roof == roof:
-                for kept, zones in ((found, pressures.uplift), (toward, pressures.inward)):
+                for into, zones in ((found, pressures.uplift), (toward, pressures.inward)):
                     for zone, fact in zones.items():
                         own = _from_job(zone, fact, pressures)
                         if own is not None:
-                            _keep(kept, own)
-    return tuple(_with_inward(key, zone, toward) for key, zone in found.items())
+                            _keep(into, Kept(own, open=True))
+    return tuple(_with_inward(key, _governing(kept), toward) for key, kept in found.items())
 
 
-def _with_inward(key: tuple[str, str], zone: Item, toward: dict[tuple[str, str], Item]) -> Item:
-    """The zone with the inward pressure stated for it, or for the whole of its roof."""
+def _keep(found: Found, kept: Kept) -> None:
+    key = (text_of(kept.zone.facts.get("zone.roof")), zone_key(kept.zone.facts["zone.name"].text))
+    others = found.setdefault(key, [])
+    if others and _area(kept.zone) < _area(others[0].zone):
+        others.clear()
+    if not others or _area(kept.zone) == _area(others[0].zone):
+        others.append(kept)
+
+
+def _governing(kept: list[Kept]) -> Item:
+    """The zone with the larger pressure, or with none where what is stated contradicts itself."""
+    largest = max(kept, key=lambda one: _required(one.zone)).zone
+    if len({_required(one.zone) for one in kept}) == 1 or not any(one.open for one in kept):
+        return largest
+    parts = [one.zone.facts["zone.required"] for one in kept]
+    reason = "conflict: " + " and ".join(f"{fact.text} ({_where(fact)})" for fact in parts)
+    cited = tuple(dict.fromkeys(citation for fact in parts for citation in fact.citations))
+    facts = {path: fact for path, fact in largest.facts.items() if path != "zone.required"}
+    facts[f"zone.required{WHY_NOT}"] = Fact(f"zone.required{WHY_NOT}", reason, reason, cited)
+    return Item("zone", largest.id, largest.label, facts, largest.citation)
+
+
+def _where(fact: Fact) -> str:
+    return "; ".join(
+        dict.fromkeys(citation.where for citation in fact.citations if citation.kind != "computed")
+    )
+
+
+def _required(zone: Item) -> Fraction:
+    value = zone.facts["zone.required"].value
+    return value.value if isinstance(value, Quantity) else Fraction(0)
+
+
+def _with_inward(key: tuple[str, str], zone: Item, toward: Found) -> Item:
+    """The zone with the inward pressure stated for it, or for the whole of its roof: the larger of several."""
     roof, _ = key
     places = (key, ("", key[1]), (roof, zone_key(WHOLE_ROOF)), ("", zone_key(WHOLE_ROOF)))
     own = next((toward[place] for place in places if place in toward), None)
     if own is None:
         return zone
-    fact = own.facts["zone.required"]
+    fact = max((kept.zone for kept in own), key=_required).facts["zone.required"]
     facts = {**zone.facts, INWARD: Fact(INWARD, fact.value, fact.text, fact.citations)}
     return Item("zone", zone.id, zone.label, facts, zone.citation)
-
-
-def _keep(found: dict[tuple[str, str], Item], zone: Item) -> None:
-    key = (text_of(zone.facts.get("zone.roof")), zone_key(zone.facts["zone.name"].text))
-    other = found.get(key)
-    if other is None or _area(zone) < _area(other):
-        found[key] = zone
 
 
 def _area(zone: Item) -> Fraction:
