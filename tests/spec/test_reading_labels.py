@@ -39,3 +39,31 @@ def test_under_clips_and_fasteners(text: str, stated: set[str]) -> None:
 )  # fmt: skip
 def test_a_label_gives_the_unit(text: str, article: str, stated: set[str]) -> None:
     assert found(text, article) == stated
+
+
+@pytest.mark.parametrize(
+    ("text", "stated"),
+    [
+        ("Standing seams: 1-1/2 inches minimum height.", {"panel.seam_height at least 1.5 in"}),
+        (
+            "The seam shall stand two and three-eighths inches above the pan.",
+            {"panel.seam_height equal 2.375 in"},
+        ),
+        ("Panels with seams that rise 2 inches.", {"panel.seam_height equal 2 in"}),
+        ("Minimum height of the standing seams is 2 inches.", {"panel.seam_height at least 2 in"}),
+        ("Each panel shall cover eighteen inches.", {"panel.width equal 18 in"}),
+        ("Width: 12 inches seam to seam.", {"panel.width equal 12 in"}),
+        ("Panels cover 16 inches, seam to seam.", {"panel.width equal 16 in"}),
+        ("Pans shall be 18 inches between seams.", {"panel.width equal 18 in"}),
+        (
+            "Panel coverage 16 inches, seam 2 inches high.",
+            {"panel.width equal 16 in", "panel.seam_height equal 2 in"},
+        ),
+        ("16 inch coverage 2 inch height.", {"panel.width equal 16 in", "panel.seam_height equal 2 in"}),
+        ("Snow guards stand 3 inches high.", set()),
+        ("Curbs shall stand 8 inches above the pan.", set()),
+        ("Flashings shall cover 4 inches of the panel.", set()),
+    ],
+)
+def test_verbs_and_neighbours_of_panel_sizes(text: str, stated: set[str]) -> None:
+    assert found(text, "panels") == stated

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from cleatmark.fields import Field
+from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.nearness import Nearness
 from cleatmark.spec.pattern import Hit, Phrase
 from cleatmark.spec.reading import Reading
 from cleatmark.spec.sentences import Sentence
+from cleatmark.spec.wording import word_set
 
 
 class Compiled(Struct, frozen=True):
@@ -56,6 +58,8 @@ def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> l
                 continue
             if hit.last < sentence.first or (phrase.slot and not whole and hit.value_first < sentence.first):
                 continue
+            if phrase.slot and not whole and _another_owns(sentence.lexemes, hit):
+                continue
             if compiled.nearness.accepts(
                 sentence.line,
                 sentence.lexemes,
@@ -66,3 +70,29 @@ def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> l
             ):
                 found.append((phrase, hit))
     return found
+
+
+_ATTRIBUTES = word_set("height high tall deep depth width wide coverage thick thickness module long length")
+
+
+def _another_owns(lexemes: Sequence[Lexeme], hit: Hit) -> bool:
+    """Whether the phrase joins a value to a word that has a value of its own: "16 inch coverage 2 inch height", where
+    no coverage is 2 inches, and "coverage 16 inches, seam 2 inches high", where no seam is 16."""
+    kind = lexemes[hit.value_first].kind
+    if hit.first < hit.value_first and hit.value_last + 1 < len(lexemes) and hit.first > 0:
+        before, after = lexemes[hit.first - 1], lexemes[hit.value_last + 1]
+        if before.kind == kind and lexemes[hit.first].key in _ATTRIBUTES and after.key in _ATTRIBUTES:
+            return True
+    if (
+        hit.last > hit.value_last
+        and lexemes[hit.value_last + 1].key == ","
+        and lexemes[hit.last].kind == "word"
+    ):
+        behind = hit.last + 1
+        while behind < len(lexemes) and lexemes[behind].key in _BETWEEN:
+            behind += 1
+        return behind < len(lexemes) and lexemes[behind].kind == kind
+    return False
+
+
+_BETWEEN = word_set("height high of is minimum : =")

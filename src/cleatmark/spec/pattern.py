@@ -20,7 +20,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from cleatmark.spec import measures, slots, zones
+from cleatmark.spec import abbreviations, measures, slots, zones
 from cleatmark.spec.designations import STARTS as STANDARD_STARTS
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import DEFER_STARTS, lex, stem
@@ -228,7 +228,12 @@ def words_of(text: str) -> tuple[str, ...]:
 @lru_cache(maxsize=4096)
 def _words(text: str) -> tuple[str, ...]:
     text = text.strip()
-    if _WORDS_ONLY.fullmatch(text) and _SPECIAL.isdisjoint(re.split("[ -]", text)):
+    words = re.split("[ -]", text)
+    if (
+        _WORDS_ONLY.fullmatch(text)
+        and _SPECIAL.isdisjoint(words)
+        and not any(abbreviations.known(word) for word in words)
+    ):
         return tuple(" ".join(map(stem, word.split("-"))) for word in text.split(" "))
     out: list[str] = []
     smooth = plain(text)
