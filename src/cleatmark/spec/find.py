@@ -45,7 +45,7 @@ def find(compiled: Compiled, hits: Sequence[tuple[Phrase, Hit]], sentence: Sente
         if compiled.zones:
             spans += _by_zone(phrase, spans[-1][1], sentence.lexemes)
         for first, last in spans:
-            if (first, last) not in seen:
+            if (first, last) not in seen and not (first == last and zone_width(sentence.lexemes, first)):
                 seen.add((first, last))
                 one = _value(compiled, field, phrase, sentence, first, last)
                 if one is not None:

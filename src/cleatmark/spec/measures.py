@@ -97,6 +97,8 @@ _FEET_INCHES = lazily(
     rf"(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)",
     re.IGNORECASE,
 )
+_STRIP_OF = lazily(r"\b(?:width|strip|band|distance)\s(?:of\s)?$", re.IGNORECASE)
+"""Words before feet that inches behind a comma do not go on: "for a width of 6 feet, 8 in. o.c."."""
 _SLOPE = lazily(
     rf"(?P<rise>{_N})(?::|\s?(?:on|in)\s?|\s?to\s?(?=12\b(?!{_COUNTED})))12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
     re.IGNORECASE,
@@ -285,7 +287,8 @@ def _range_twice(ranged: _Shape, text: str, end: int) -> _Shape:
 
 
 def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
-    if found := _FEET_INCHES.match(text, at, end):
+    found = _FEET_INCHES.match(text, at, end)
+    if found and not ("," in found.group() and _STRIP_OF.search(text, max(at - 24, 0), at)):
         value = f"{found['ft']} ft {_number(found['in'])} in"
         return _dual("length", value, "", "", "long", text, found.end(), end)
     if (found := _SLOPE.match(text, at, end)) and text[at] not in "-+":

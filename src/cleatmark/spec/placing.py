@@ -14,10 +14,17 @@ from cleatmark.spec.matching import Compiled
 from cleatmark.spec.measures import amounts
 from cleatmark.spec.scopes import paired
 from cleatmark.spec.sentences import Sentence
+from cleatmark.spec.wording import word_set
 from cleatmark.units import Quantity, QuantityError, parse
 
-_STRIP = frozenset(["outer", "within", "first", "last", "next"])
-_BETWEEN = frozenset([",", "and", "or", "&", "oc", "on", "center", "psf"])
+_STRIP = word_set("outer within first last next")
+_STRIPS = word_set("strip band zone border")
+_WIDTHS = word_set("width wide extend extends extending deep depth dimension distance")
+_WIDE_WORDS = _WIDTHS | word_set("a an of is are : = ( strip the shall be having measured")
+_REACH = 9
+_LINKS = word_set("and or &")
+_BETWEEN = _LINKS | word_set(", psf")
+_CENTERS = word_set("oc on center")
 
 
 def zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> list[Found]:
@@ -47,12 +54,27 @@ def zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> lis
 
 
 def zone_width(lexemes: Sequence[Lexeme], at: int) -> bool:
-    """Whether a length says how wide a zone is: "perimeter (8 feet)", "the outer 10 feet"."""
+    """Whether a length says how wide a zone is, and not how wide a sheet or how far apart a clip: "perimeter (8
+    feet)", "the outer 10 feet", "edge zone width: 18 feet", "for a width of 6 feet", "zones are 12 feet wide"."""
     if at < 1 or lexemes[at].kind != "length":
         return False
-    return lexemes[at - 1].key in _STRIP or (
-        at > 1 and lexemes[at - 1].key == "(" and lexemes[at - 2].kind == "zone"
-    )
+    before = at - 1
+    if lexemes[before].key in _STRIP:
+        return True
+    opened = lexemes[before].key == "("
+    wide = {lexemes[at + 1].key} & {"wide"} if at + 1 < len(lexemes) else set()
+    while before >= 0 and before > at - _REACH and lexemes[before].key in _WIDE_WORDS:
+        wide |= {lexemes[before].key} & _WIDTHS
+        before -= 1
+    if before < 0:
+        return False
+    if lexemes[before].key in _STRIPS:
+        return bool(wide)
+    if lexemes[before].kind == "zone":
+        titled = before > 1 and lexemes[before - 2].key in _WIDTHS and lexemes[before - 1].key == "of"
+        return bool(wide) or titled or (opened and before == at - 2)
+    behind = next((one for one in lexemes[at + 1 : at + 4] if one.key not in ("wide", "of", "the")), None)
+    return lexemes[before].key == "for" and bool(wide) and (behind is None or behind.kind == "punct")
 
 
 def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[range]:
@@ -67,16 +89,24 @@ def _segments(lexemes: Sequence[Lexeme], start: int, where: set[int]) -> list[ra
     edges = [start - 1, *cuts, len(lexemes)]
     pieces = [range(a + 1, b) for a, b in pairwise(edges)]
     zoned = [any(lexemes[index].kind == "zone" for index in piece) for piece in pieces]
+    wide = [any(zone_width(lexemes, index) for index in piece) for piece in pieces]
+    zoned = [named and not measured for named, measured in zip(zoned, wide, strict=True)]
     valued = [any(index in where for index in piece) for piece in pieces]
     pairs = list(zip(zoned, valued, strict=True))
     return [range(start, len(lexemes))] if {(True, False), (False, True)} <= set(pairs) else pieces
 
 
 def _is_list(sentence: Sentence, segment: range, where: set[int]) -> bool:
-    """Whether the values follow one another as a list does ("20, 30 and 40 psf")."""
+    """Whether the values follow one another as a list does ("20, 30 and 40 psf"), each for the zone in its place.
+
+    "24 inches on center, 12 inches on center in perimeter and corners" is none: the one is for the roof, the other
+    for both zones.
+    """
     places = sorted(at for at in where if at in segment)
-    pairs = pairwise(places)
-    return all(sentence.lexemes[at].key in _BETWEEN for a, b in pairs for at in range(a + 1, b))
+    between = [sentence.lexemes[at].key for a, b in pairwise(places) for at in range(a + 1, b)]
+    if any(sentence.lexemes[at].key == "respectively" for at in segment):
+        return all(key in _BETWEEN or key in _CENTERS for key in between)
+    return all(key in _BETWEEN for key in between) and (not between or not _LINKS.isdisjoint(between))
 
 
 def _tagged(sentence: Sentence, segment: range, where: set[int], kind: str) -> list[tuple[int, str, bool]]:
