@@ -73,6 +73,10 @@ STATED: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("panels", "Exposed fasteners are not permitted.",
      ("panel.seam_type prohibited through-fastened lap !prohibited",)),
     ("panels", "Exposed fasteners shall be painted to match.", ()),
+    ("installation", "Where the Drawings show greater pressures, provide the greater.",
+     ("precedence required more stringent governs",)),
+    ("panels", "Finish: pre-weathered.", ("panel.finish required pre-weathered",)),
+    ("submittals", "Submit brochures.", ("submittal required product data",)),
     # categories
     ("performance", "Design wind speed 118 mph, Category II, Exposure B.",
      ("wind.speed equal 118 mph", "wind.risk_category equal II", "wind.exposure equal B")),
@@ -128,3 +132,25 @@ def test_a_unit_said_in_a_paragraph_beside_serves_the_numbers_of_the_zones() -> 
     ]
     elsewhere = read(clause(texts[0]), clause(texts[1], "panels", ordinal=1)).stated
     assert elsewhere == ()
+
+
+def test_cleats_beside_clips_are_of_edges() -> None:
+    clips = clause("Clips: 24 inches on center.", "clips")
+    cleats = clause("Set cleats at 12 inches on center.", "installation", ordinal=1)
+    assert [told(item) for item in read(clips, cleats).stated] == ["clip.spacing at most 24 in"]
+    assert [told(item) for item in read(cleats).stated] == ["clip.spacing at most 12 in"]
+
+
+def test_numbers_behind_a_bodys_name_and_a_colon_are_its_standards() -> None:
+    listed = read(clause("UL: 580, 1897.", "references"))
+    assert [told(item) for item in listed.stated] == [
+        "uplift.test required UL 580 !reference only",
+        "uplift.test required UL 1897 !reference only",
+    ]
+
+
+def test_a_bound_holds_where_the_factor_that_it_includes_is_named() -> None:
+    lead = "Minimum uplift capacities, ASD, including safety factor of 2.0:"
+    assert found("Corners: 120 psf", "performance", lead) == {
+        "uplift.pressure at least -120 psf @corners allowable"
+    }

@@ -36,7 +36,7 @@ _WORDS = frozenset(["word", "standard", "coating", "defer", "none", "number"])
 def merged(found: Sequence[Found]) -> list[Found]:
     """One requirement for each thing said: several readings of the same words are one, choices are joined."""
     by_sentence: dict[tuple[int, int, str, str], list[Found]] = {}
-    for item in _without_told_elsewhere(found):
+    for item in _without_told_elsewhere(_without_edge_cleats(found)):
         key = (item.sentence.clause.ordinal, item.sentence.start, item.sentence.quote, item.subject)
         by_sentence.setdefault(key, []).append(item)
     out: list[Found] = []
@@ -71,6 +71,20 @@ def _without_told_elsewhere(items: Sequence[Found]) -> list[Found]:
             asked.add((item.subject, item.scope, item.sentence.clause.ordinal))
         out.append(item)
     return out
+
+
+def _without_edge_cleats(items: Sequence[Found]) -> Sequence[Found]:
+    """Cleats hold the pans of a roof that has no clips; where a section has clips, its cleats are of edges and
+    flashings."""
+    cleats = [item.subject.startswith("clip.") and _names(item, "cleat") for item in items]
+    clips = any(item.subject.startswith("clip.") and _names(item, "clip") for item in items)
+    return [item for item, of_cleat in zip(items, cleats, strict=True) if not (of_cleat and clips)]
+
+
+def _names(item: Found, word: str) -> bool:
+    """Whether a sentence speaks of the one and not of the other: clips or cleats."""
+    other = "cleat" if word == "clip" else "clip"
+    return word in item.sentence.line.atoms and other not in item.sentence.line.atoms
 
 
 def _unvalued(item: Found) -> bool:
