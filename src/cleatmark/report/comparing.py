@@ -91,7 +91,10 @@ def stated(review: Review, links: Links) -> list[Block]:
         where = one.citation.where or one.clause
         anchor = f"stated-{first}" if links.stated.get(one.citation.where) == f"stated-{first}" else ""
         read = _several([member for _, member in members])
-        rows.append(Row((plain(unbroken(where), "where"), plain(read), plain(one.quote, "quote")), anchor))
+        also = "".join(f"; {unbroken(cited.where)}" for cited in one.also)
+        rows.append(
+            Row((plain(f"{unbroken(where)}{also}", "where"), plain(read), plain(one.quote, "quote")), anchor)
+        )
     return [Heading(words.STATED), Table("", columns, tuple(rows))]
 
 

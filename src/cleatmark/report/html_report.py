@@ -13,6 +13,7 @@ from zlib import crc32
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cleatmark.report import blocks as b
 from cleatmark.report.blocks import Block, Spans, anchors_of
@@ -20,6 +21,7 @@ from cleatmark.report.clean import clean, inline
 from cleatmark.report.content import blocks
 from cleatmark.report.saving import save
 from cleatmark.report.svg import safe_svg
+from cleatmark.report.widths import broken
 from cleatmark.report.words import TITLE
 from cleatmark.review.model import Plan, Review
 
@@ -80,6 +82,7 @@ def _environment() -> Environment:
     environment.filters["slug"] = lambda text: text.replace(" ", "-")
     environment.filters["drawing"] = _drawing
     environment.filters["under"] = _under
+    environment.filters["loose"] = _loose
     return environment
 
 
@@ -91,6 +94,11 @@ def _fit(value: Any) -> Any:
 def _under(lines: Iterable[tuple[str, Spans]]) -> list[tuple[str, list[Spans]]]:
     """Lines that follow each other under one label, together."""
     return [(label, [held for _, held in group]) for label, group in groupby(lines, key=lambda line: line[0])]
+
+
+def _loose(cell: Spans) -> Spans:
+    """A cell's spans, with what is too long for a column left to break."""
+    return tuple(replace(span, text=broken(span.text)) for span in cell)
 
 
 def _drawing(plan: Plan) -> Markup:
