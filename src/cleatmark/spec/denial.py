@@ -20,14 +20,16 @@ _COMPARED = (
 _AFTER = lazily(
     r"(?<!\S)(?:(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
     r"(?:acceptable|accepted|permitted|allowed|used|considered(?! (?:complete|as|to|part|evidence))|approved|allowable|"
-    r"substituted|an acceptable|installed|provided|permissible|permit|accept|allow)|"
+    r"substituted|an acceptable|installed|provided|permissible|reviewed|entertained|permit|accept|allow)|"
     r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected|refused|barred|ruled out|"
     r"returned|disallowed)|prohibited|unacceptable|(?:ground|cause) for rejection|(?:is|are|will|shall) not$|"
+    r"cannot be (?:used|accepted|considered|permitted|allowed|approved)|(?:is|are) not an (?:option|acceptable option)|"
     rf"in no case(?! (?:\S+ ){{0,3}}{_COMPARED}(?!\S)))(?!\S)"
 )
 _BEFORE = lazily(
     r"(?<!\S)(?:(?P<act>do not (?:use|provide|install|furnish|substitute|allow|accept|submit|propose|permit)|"
-    r"(?:shall|will|must|may) not (?:use|be|have|include|contain|consist of|accept))|"
+    r"(?:shall|will|must|may|can) not (?:use|be|have|include|contain|consist of|accept|substitute|propose|provide|"
+    r"furnish|install|allow)|(?:in|under) no (?:case|event|circumstance) (?:shall|will|may|is|are|should)|avoid)|"
     r"(?P<told>not permitted|not acceptable|unacceptable|prohibited|not be accepted|not allowed)|"
     r"(?P<but>other than|except(?: for)?|excluding))(?!\S)"
 )
@@ -41,7 +43,8 @@ _NOT_OF = (
     r"will|may|can|unless|without)(?!\S))"
 )
 _NO = lazily(
-    rf"(?<!\S)(?:no|not|nor|neither)(?! (?:\S+ )?{_COMPARED}(?!\S))(?: {_NOT_OF}[^\s,]+){{0,2}}"
+    r"(?<!\S)(?:no|(?<!do )(?<!shall )(?<!must )(?<!will )(?<!may )(?<!does )not|nor|neither)"
+    rf"(?! (?:\S+ )?{_COMPARED}(?!\S))(?: {_NOT_OF}[^\s,]+){{0,2}}"
     rf"(?:(?: ,| or| nor)+(?: {_NOT_OF}(?!or|nor)[^\s,]+){{0,2}}){{0,6}}(?: or| nor| ,)?$"
 )
 _LACKING = lazily(
@@ -50,7 +53,10 @@ _LACKING = lazily(
     r"(?:do|does|is|are|has|have) not (?:have|hold|bear|carry|include|possess|meet|show|comply with|conform to)|"
     r"(?:having|with|have|has|hold|holding|bear|bearing) no|"
     r"not (?:\S+ )?\w+ed(?: \S+){0,2}? (?:by|to|in|under|per|with|for)|"
-    r"fail(?:s|ing)? to (?:have|hold|meet|pass|bear))(?: [^\s,]+){0,6}$"
+    r"(?:fail|failing) to \S+|absent)(?: [^\s,]+){0,6}$"
+)
+_NONE = lazily(
+    rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:\S+ ){{1,4}}?(?:shall|will|may|is|are|can|must) (?:\S+ )*$"
 )
 _ACTS = lazily(
     r"(?<!\S)(?<!that )(?<!which )(?:provide|furnish|use(?! of)|install|shall|must|is|are|comply|have|will|require)"
@@ -68,7 +74,7 @@ def refused(before: str, value: Sequence[str], after: str, *, amount: bool) -> b
     rejected = _rejected("" if lack else before, after)
     if lack:
         ahead = f"{before} {' '.join(value[:-1])}"[: lack[0]]
-        if rejected or _BEFORE.search(ahead) or _NO.search(ahead) or "not be" in ahead:
+        if rejected or any(word.search(ahead) for word in (_BEFORE, _NO, _NONE)) or "not be" in ahead:
             return None
     if excluded and rejected:
         return None
@@ -145,6 +151,23 @@ _SURPASSED = lazily(
     r"^(?: \S+){0,8}? (?:extended|increased|changed|lengthened|raised|modified|revised|reduced)(?: from)?(?: \S+)? to "
     r"(?P<kind><[a-z]+)"
 )
+_RAISES = lazily(
+    r"(?<!\S)(?:extend|extended|increase|increased|lengthen|lengthened|raise|raised|change|changed|reduce|reduced)"
+    r"(?: (?:from|the|it|thi|standard|usual))*$"
+)
+_TO_ANOTHER = lazily(r"^(?: [^\s,]+){0,6}? to (?:be )?(?P<kind><[a-z]+)")
+_NOT_DONE = lazily(
+    r"(?<!\S)(?:do|shall|must|will|may) not (?:\S+ ){1,3}$|(?<!\S)(?:do|shall|must|will|may) not \S+$"
+)
+_STATE = lazily(
+    r"^(?: [^\s,]+){0,4}? (?:when|while|until|before|if|unless|in contact|directly|during|where|"
+    r"(?:over|on|onto|in) (?:wet|damp|frozen|uneven|dirty|rain))(?!\S)"
+)
+_NEED_NOT = lazily(r"^(?: [^\s,]+){0,3}? (?:need|needs) not(?!\S)")
+_NO_EQUAL = lazily(
+    r"^(?: [^\s,]+){0,4}? (?:is|are|be|shall|will) not (?:be )?(?:considered )?(?:an? )?(?:acceptable )?"
+    r"(?:substitute|alternative|alternate|equivalent|equal|replacement|evidence)(?!\S)"
+)
 _CONDITION = lazily(
     r"(?<!\S)(?:where(?! (?:indicated|shown|noted|scheduled)(?!\S))|wherever|if|in case)"
     r"(?: (?!shall|provide|use|must|install|will|furnish|follow|comply|,)\S+){0,8}$"
@@ -181,13 +204,16 @@ _AT_SLOPES = lazily(
 _LAID = lazily(
     r"(?<!\S)(?:not|never|no)(?!\S)|^(?:\S+ ){0,3}?(?:install|lay|use|apply)(?: only)? (?:on|at)(?!\S)"
 )
-_COMPARES = lazily(r"(?<!\S)(?:than|under|below|over|above|exceeding|between|up to|from)(?: of)?$")
+_COMPARES = lazily(r"(?<!\S)(?:than|under|below|over|above|exceed|exceeding|between|up to|from)(?: of)?$")
 _FURTHER = lazily(
     r"^(?: ,)? (?:or|and) (?:greater|more|less|steeper|flatter|over|above|below|under|higher|lower|up)"
 )
 _DWINDLES = lazily(
     r"(?<!\S)(?<!non )(?<!not )(?:prorated|prorate|pro rated|declining|decline|decreasing|decrease|reducing)"
     r"(?: \S+){0,2}? (?:after|from|beyond|beginning|following|starting)(?: \S+){0,2}$"
+)
+_ONLY = lazily(
+    r"(?<!\S)(?:only|nothing but|nothing other than|none but|no other than|solely)(?: [^\s,]+){0,2}$"
 )
 _NEW = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.", "roof.")
 _EVIDENCE = (
@@ -217,8 +243,12 @@ def only_named(
     behind = " " + after
     if _REPLACED.search(before) or (_MEASURED.search(before) and behind.startswith(" than")):
         return True
-    surpassed = _SURPASSED.match(behind)
+    surpassed = _SURPASSED.match(behind) or (_RAISES.search(before) and _TO_ANOTHER.match(behind))
     if surpassed and value[0].startswith(surpassed["kind"]):
+        return True
+    if not amount and (_NEED_NOT.match(behind) or _NO_EQUAL.match(behind)):
+        return True
+    if not amount and _NOT_DONE.search(before) and _STATE.match(behind):
         return True
     if subject.startswith(_NEW) and (
         _EXISTING.search(before)
@@ -252,6 +282,11 @@ def lacked(before: str, value: Sequence[str], subject: str) -> str:
         near = " ".join(before.split()[-3:])
         return "prohibited" if "without" in near else ""
     return "replaced" if subject.startswith(_CONDITIONAL) else ""
+
+
+def singled_out(before: str) -> bool:
+    """Whether a permission is for the value alone, and so asks for it: "only X will be accepted"."""
+    return bool(_ONLY.search(before))
 
 
 def held(before: str) -> bool:

@@ -57,7 +57,8 @@ _DEFER = lazily(
       (?:(?:structural|struct\.|contract|architectural|arch\.|roof|design|engineering|wind)\ )*
       (?:drawings?|dwgs?\b\.?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
        structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
-    | (?:(?<=loads\ )|(?<=pressures\ )|(?<=forces\ )|(?<=criteria\ )|(?<=values\ ))(?:given\ )?(?:on|in)\ (?:the\ )?
+    | (?:(?<=loads\ )|(?<=loads:\ )|(?<=pressures:\ )|(?<=pressures\ )|(?<=forces\ )|
+         (?<=criteria\ )|(?<=values\ ))(?:given\ )?(?:on|in)\ (?:the\ )?
       (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
       (?:drawings?|plans?|sheets?\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)\b
     | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))

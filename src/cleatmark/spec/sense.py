@@ -24,7 +24,7 @@ _LOW = (
     rf"{_NOWHERE} (?:less|lower|lighter|thinner|smaller|closer|narrower) than|"
     rf"not (?:be )?(?:used|installed|laid|permitted|allowed)(?: (?:on|at|for)(?: \S+){{1,3}}?)? {_BELOW}|"
     r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
-    r"meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
+    r"down to|meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
 )
 _HIGH = (
     r"maximum|max|in no (?:case|event|instance) (?:be )?(?:(?:more|greater|larger|wider|farther) than|exceed(?:ing)?)|"
@@ -38,7 +38,7 @@ _BOUND_BEFORE = lazily(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
 _NOT_ASKED = lazily(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
 _NOT_ENOUGH = lazily(
     r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
-    r"substitute|"
+    r"substitute for|"
     r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)"
 )
 _BOUND_AFTER = lazily(
@@ -154,7 +154,12 @@ def sense(
     if amount and not bound and own:
         bound, words = _led(line.items[:own])
     refused = denial.refused(ahead, value, behind, amount=amount)
-    optional = refused is False and value[0] not in _NEGATED and _optional(before, after)
+    optional = (
+        refused is False
+        and not denial.singled_out(ahead)
+        and value[0] not in _NEGATED
+        and _optional(before, after)
+    )
     if refused:
         if amount and words and _BARE_HIGH.match(words):
             return Sense("at least")
@@ -356,9 +361,12 @@ def _parted(line: Line, lexemes: Sequence[Lexeme], index: int) -> bool:
     )
 
 
+_BUT_THAT = frozenset(["nothing", "none"])
+
+
 def _segment(items: Sequence[str], first: int) -> int:
     for index in range(first - 1, -1, -1):
-        if items[index] in (";", "but"):
+        if items[index] == ";" or (items[index] == "but" and items[max(index - 1, 0)] not in _BUT_THAT):
             return index + 1
     return 0
 
@@ -372,7 +380,7 @@ def _segment_end(items: Sequence[str], last: int) -> int:
 
 _CLOSED = lazily(
     r"(?P<first><(?!zone|defer|none)\S+(?: [^\s,<]+){0,3}) "
-    r"(?:minimum|min|maximum|max|or (?:more|less|greater|better)) ,"
+    r"(?:minimum|min|maximum|max|or (?:more|less|greater|better))(?: [^\s,<]+){0,2} ,"
 )
 
 
