@@ -60,30 +60,44 @@ _NAMES = tuple(name for _, name, _ in _UNITS)
 _UNIT = "|".join(f"(?P<u{index}>{written})" for index, (_, _, written) in enumerate(_UNITS))
 UNIT = lazily(rf"[\s-]{{0,2}}(?P<at>)(?:{_UNIT})", re.IGNORECASE)
 """A unit; its words stand from "at" to the end. Long to compile, so other patterns stop where it goes on."""
+_SPELLED = number_words.SPELLED
+"""Longer to compile than all of this file's units: patterns of it stand apart, and are asked only where `_worded_at`
+tells that a number in words stands."""
 _NUMBER = lazily(
-    rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?:(?P<digits>{_N})"
-    rf"|(?P<word>{number_words.SPELLED})(?:\s?\(\s?(?P<paren>{_N})\s?\))?)",
+    rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?P<digits>{_N})",
     re.IGNORECASE,
 )
-_RANGE = lazily(
-    rf"\s?(?:to|-|through|thru)\s?(?P<high>{_N}|{number_words.SPELLED})(?:\s?\(\d+\))?(?![\d/])",
+_WORDED = lazily(
+    rf"(?P<sign>[-+±])?\s?(?P<digits>(?!))?(?P<word>{_SPELLED})(?:\s?\(\s?(?P<paren>{_N})\s?\))?",
     re.IGNORECASE,
 )
-_SAME_AGAIN = lazily(rf"\s?\(\s?(?:(?P<paren>{_N})|(?P<words>{number_words.SPELLED}))\s?\)", re.IGNORECASE)
+_FIRST_WORD = lazily(r"[a-z]+", re.IGNORECASE)
+_UP_TO = r"\s?(?:to|-|through|thru)\s?"
+_UP = lazily(_UP_TO, re.IGNORECASE)
+_RANGE = lazily(rf"{_UP_TO}(?P<high>{_N})(?:\s?\(\d+\))?(?![\d/])", re.IGNORECASE)
+_WORDED_RANGE = lazily(rf"{_UP_TO}(?P<high>{_SPELLED})(?:\s?\(\d+\))?(?![\d/])", re.IGNORECASE)
+_BRACKET = lazily(r"\s?\(\s?")
+_SAME_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_N})\s?\)", re.IGNORECASE)
+_WORDED_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_SPELLED})\s?\)", re.IGNORECASE)
 _TWICE = lazily(r"twice\b", re.IGNORECASE)
+_PARTED = lazily(r"(?:1|one)[-\s](?:over|[a-z]+[-\s]hundred|hundred)", re.IGNORECASE)
 _WORD_RATIO = lazily(number_words.RATIO, re.IGNORECASE)
 _COUNTED = r"\s?-?\s?(?:inch|in\b|\"|f(?:oo|ee)t|ft|mm|week|month|year|yr|day|hour|oz|ounce|psf|percent|ga)"
-_IN_TWELVE = lazily(
-    rf"(?P<rise>{_N}|{number_words.SPELLED})[-\s]?(?P<unit>(?:inch(?:es)?\b|in\.|units?\b|\")\s?)?"
+_TO_TWELVE = (
+    r"[-\s]?(?P<unit>(?:inch(?:es)?\b|in\.|units?\b|\")\s?)?"
     r"(?:(?:of\s)?(?:vertical(?:ly)?|(?:vertical\s)?rise|fall|slope)\s)?"
     r"(?:(?:in|per|over|for)\s(?:the\s|each\s|every\s|a\s)?"
     r"(?:(?P<twelve>twelve|12)\b(?!\s?(?:ga|week|month|year))(?:[-\s]?(?:inch(?:es)?\b|units?\b))?|(?:one\s)?foot\b)"
     rf"|(?:to|on)\s(?:(?P<to>twelve|12)\b(?!\.|{_COUNTED})(?:\sunits?\b)?|(?:the|each|one|a)\sfoot\b))"
-    r"(?:\s(?:horizontal(?:ly)?|of\srun|run)\b)?",
-    re.IGNORECASE,
+    r"(?:\s(?:horizontal(?:ly)?|of\srun|run)\b)?"
 )
+_TWELVE = lazily(r"twelve|12|foot", re.IGNORECASE)
+_IN_TWELVE = lazily(rf"(?P<rise>{_N}){_TO_TWELVE}", re.IGNORECASE)
+_WORDED_IN_TWELVE = lazily(rf"(?P<rise>{_SPELLED}){_TO_TWELVE}", re.IGNORECASE)
+_ONE = r"(?:1|one)\s(?:(?:unit\s)?vertical\s)?(?:in|to|on)\s"
+_ONE_TO = lazily(_ONE, re.IGNORECASE)
 _ONE_IN = lazily(
-    rf"(?:1|one)\s(?:(?:unit\s)?vertical\s)?(?:in|to|on)\s(?P<run>\d{{1,2}}|{number_words.WHOLE})"
+    rf"{_ONE}(?P<run>\d{{1,2}}|{number_words.WHOLE})"
     r"(?!\s?-?(?:\d|inch|year|month|day|percent|foot|feet|ft|gauge|psf))",
     re.IGNORECASE,
 )
@@ -113,11 +127,10 @@ _SCREW = lazily(
     r"(?:\#|No\.?\s?|Number\s)\s?(?P<n>\d{1,2})(?:-\d{1,2})?\b(?![.\d/]|-\d|\s?(?:/|per)\s)|(?P<d>[1357]/\d{1,2})-\d{2}\b(?!\s?\")",
     re.IGNORECASE,
 )
-_FACTOR = lazily(
-    rf"(?:(?P<n>\d(?:\.\d+)?)|(?P<words>{number_words.SPELLED}))[-\s]?(?:to|:)[-\s]?(?:1(?:\.0)?|one)\b"
-    r"(?![\d/.]|2|-|\s\d+/\d)",
-    re.IGNORECASE,
-)
+_TO_ONE = r"[-\s]?(?:to|:)[-\s]?(?:1(?:\.0)?|one)\b(?![\d/.]|2|-|\s\d+/\d)"
+_ONE_AFTER = lazily(_TO_ONE, re.IGNORECASE)
+_FACTOR = lazily(rf"(?P<n>\d(?:\.\d+)?){_TO_ONE}", re.IGNORECASE)
+_WORDED_FACTOR = lazily(rf"(?P<n>{_SPELLED}){_TO_ONE}", re.IGNORECASE)
 _LONE_NUMBER = lazily(
     r"\s?(?:[.,;:)]|$|(?:against|to|on|over|for|in|at|under|when|based|applied|between|and|is|shall|as|times|"
     r"of\s(?:the\s)?(?:ultimate|fastener|panel|design))\b)",
@@ -257,7 +270,7 @@ def _ends_with_units(text: str, at: int, end: int) -> _Shape | None:
 
 
 def _bare(text: str, at: int, end: int) -> tuple[str, tuple[str, str], int] | None:
-    number = _NUMBER.match(text, at, end)
+    number = _number_at(text, at, end)
     unit = UNIT.match(text, number.end(), end) if number and not number["sign"] else None
     if number is None or unit is None:
         return None
@@ -295,13 +308,13 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
         return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
     if (found := _RISE.match(text, at, end)) and text[at] not in "-+":
         return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
-    if (found := _IN_TWELVE.match(text, at, end)) and (found["twelve"] or found["to"] or found["unit"]):
+    if (found := _in_twelve(text, at, end)) and (found["twelve"] or found["to"] or found["unit"]):
         return "slope", Amounts("slope", f"{_digits(found['rise'])}:12"), "", found.end()
-    if (found := _ONE_IN.match(text, at, end)) and (
+    if (found := _ONE_TO.match(text, at, end) and _ONE_IN.match(text, at, end)) and (
         (at == 0 and found.end() == end) or _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at)
     ):
         return "slope", Amounts("slope", f"1:{_digits(found['run'])}"), "", found.end()
-    if found := _WORD_RATIO.match(text, at, end):
+    if found := _PARTED.match(text, at, end) and _WORD_RATIO.match(text, at, end):
         parts = number_words.span(found["hundreds"] or "", found["ordinal"] or "", found["over"] or "")
         return "ratio", Amounts("ratio", f"L/{parts}"), str(parts), found.end()
     if found := _TWICE.match(text, at, end):
@@ -317,8 +330,8 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
             "",
             found.end(),
         )
-    if found := _FACTOR.match(text, at, end):
-        n = found["n"] or _decimal(number_words.digits(found["words"]))
+    if found := _factor(text, at, end):
+        n = found["n"] if found["n"][0].isdigit() else _decimal(number_words.digits(found["n"]))
         return "number", Amounts("number", n), _key(n), found.end()
     if found := _PAREN.match(text, at, end):
         unit = UNIT.match(text, found.end(), end)
@@ -328,7 +341,7 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
 
 
 def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
-    found = _NUMBER.match(text, at, end)
+    found = _number_at(text, at, end)
     if found is None or (found["sign"] and not found["digits"]):
         return None
     if at and text[at - 1].isalnum() and not found["sign"]:
@@ -337,12 +350,12 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     sign = {"minus": "-", "negative": "-", "plus": "+"}.get(before, before)
     if found["digits"]:
         number, stop = found["digits"], found.end()
-        if (again := _SAME_AGAIN.match(text, stop, end)) and number in (again["paren"], _worded(again)):
+        if (again := _again(text, stop, end)) and number == _as_digits(again["again"]):
             stop = again.end()
     else:
         number, stop = found["paren"] or number_words.digits(found["word"]), found.end()
     high = ""
-    if (ranged := _RANGE.match(text, stop, end)) and not sign:
+    if not sign and (ranged := _ranged(text, stop, end)):
         unit = UNIT.match(text, ranged.end(), end)
         if unit and _less(number, _digits(ranged["high"])):
             high, stop = _digits(ranged["high"]), ranged.end()
@@ -407,13 +420,57 @@ def _index(match: re.Match[str]) -> int:
     return int((match.lastgroup or "u0")[1:])
 
 
-def _worded(again: re.Match[str]) -> str:
-    return number_words.digits(again["words"]) if again["words"] else ""
+def _worded_at(text: str, at: int, end: int) -> bool:
+    """Whether a number in words may start exactly at `at`."""
+    word = _FIRST_WORD.match(text, at, end)
+    return word is not None and word[0].casefold() in number_words.STARTS
+
+
+def _number_at(text: str, at: int, end: int) -> re.Match[str] | None:
+    found = _NUMBER.match(text, at, end)
+    if found is None and _worded_at(text, at + text[at : at + 1].isspace(), end):
+        return _WORDED.match(text, at, end)
+    return found
+
+
+def _ranged(text: str, at: int, end: int) -> re.Match[str] | None:
+    """The far end of a range, behind the near one."""
+    found = _RANGE.match(text, at, end)
+    if found is None and (up := _UP.match(text, at, end)) and _worded_at(text, up.end(), end):
+        return _WORDED_RANGE.match(text, at, end)
+    return found
+
+
+def _again(text: str, at: int, end: int) -> re.Match[str] | None:
+    """A number in parentheses behind a number."""
+    opened = _BRACKET.match(text, at, end)
+    if opened is None:
+        return None
+    return (_WORDED_AGAIN if _worded_at(text, opened.end(), end) else _SAME_AGAIN).match(text, at, end)
+
+
+def _in_twelve(text: str, at: int, end: int) -> re.Match[str] | None:
+    """A rise in twelve, or in a foot."""
+    if not _worded_at(text, at, end):
+        return _IN_TWELVE.match(text, at, end)
+    return _WORDED_IN_TWELVE.match(text, at, end) if _TWELVE.search(text, at, end) else None
+
+
+def _factor(text: str, at: int, end: int) -> re.Match[str] | None:
+    """So much to one."""
+    if not _worded_at(text, at, end):
+        return _FACTOR.match(text, at, end)
+    return _WORDED_FACTOR.match(text, at, end) if _ONE_AFTER.search(text, at, end) else None
 
 
 def _digits(written: str) -> str:
     """A number in digits or in words, in digits."""
     return _number(written) if written[0] in "." or not written[0].isalpha() else number_words.digits(written)
+
+
+def _as_digits(written: str) -> str:
+    """A number in words in digits; one in digits as it is written."""
+    return number_words.digits(written) if written[0].isalpha() else written
 
 
 def _decimal(number: str) -> str:
