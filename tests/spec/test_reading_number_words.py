@@ -95,3 +95,22 @@ def test_what_stands_in_words_is_stated() -> None:
     assert "panel.width at most 18 in" in found(
         "Panels: 305 mm to 457 mm 12 inches to 18 inches wide.", "panels"
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "factor"),
+    [
+        ("The ultimate load found in that test shall be at least twice the uplift.", {"2"}),
+        ("Keep a margin of safety of two to one against ultimate.", {"2"}),
+        ("Provide a safety factor of two against the ultimate load.", {"2"}),
+        ("The assembly shall hold two and one-half times the design load.", {"2.5"}),
+        ("The ratio of ultimate load to design load shall not be less than 2.", {"2"}),
+        ("Divide the ultimate load by two to obtain the allowable uplift.", {"2"}),
+        ("Fasteners shall develop three times the design load.", set()),
+        ("The roof shall carry twice the design snow load.", set()),
+        ("Allow for movement of 1.5 times the calculated value.", set()),
+        ("Factor of safety for pull-out of fasteners: three.", set()),
+    ],
+)
+def test_safety_factors_in_all_their_wordings(text: str, factor: set[str]) -> None:
+    assert found(text) == {f"safety_factor at least {one}" for one in factor}

@@ -339,7 +339,7 @@ def _word(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, .
         return (Lexeme("word", "and/or", at, joined.end()),)
     if low in measures.STARTS and (measured := measures.measure(text, at, end, last, body)):
         lexeme = Lexeme(measured.kind, measured.key, at, measured.end)
-        return (lexeme, Lexeme("word", "times", at, measured.end)) if low == "twice" else (lexeme,)
+        return (lexeme, Lexeme("word", stem("times"), at, measured.end)) if low == "twice" else (lexeme,)
     if low == "exp" and last == "year":
         return (Lexeme("word", "experience", at, stop),)
     if not (last in _PER and low == "s.f") and (short := abbreviations.short_at(text, word, stop)):

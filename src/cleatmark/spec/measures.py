@@ -365,7 +365,8 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     ):
         return _with_unit(number, sign, high, unit, text, end)
     if not found["digits"]:
-        if last not in _LONE_AFTER or not _LONE_NUMBER.match(text, stop, end):
+        lone = last in _LONE_AFTER and _LONE_NUMBER.match(text, stop, end)
+        if not lone and not text.startswith((" times ", "-times "), stop):
             return None
         number = _decimal(number)
     if sign and text[at - 1 : at].strip(" (,;:") and sign == "-":
