@@ -60,6 +60,15 @@ def test_screws_in_purlins_are_checked_where_the_steel_is_stated(tmp_path: Path)
     assert any("65 ksi" in step and "a_tested.yaml" in step for step in edge.steps)
 
 
+def test_amounts_below_the_schedule_go_by_the_jobs_units(tmp_path: Path) -> None:
+    """272 lb is 1.21 kN, 477 lb 2.12 kN; 9.6 psf is 0.46 kPa, 25 psf 1.20 kPa."""
+    changes = {**IN_PURLINS, "held: 62 psf,": "held: 62 psf, inward_held: 50 psf,"}
+    text = " ".join(attached(tmp_path, changes, job={"units: US": "units: SI"}).notes)
+    assert "Zone 2 1.21 of 2.12 kN" in text
+    assert "Zone 1' 0.46 of 1.20 kPa" in text
+    assert "psf" not in text
+
+
 def test_the_clip_is_pulled_over_where_it_is_the_weaker(tmp_path: Path) -> None:
     """A clip of 15 ksi: 1.5 x 0.060 x 0.415 x 15,000 / 3.0 = 186.8 lb a screw, below 238.7."""
     soft = {

@@ -3,7 +3,7 @@ and beside pull-over of the clip itself. What is not stated for it is asked for;
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from msgspec import Struct
 
@@ -13,7 +13,6 @@ from cleatmark.language.program import Program
 from cleatmark.language.world import Frame
 from cleatmark.units import Quantity, QuantityError, thicknesses, to
 from cleatmark.uplift.screws import (
-    ADVISORY,
     SPECIFIC_GRAVITY,
     ClipCheck,
     ScrewStrength,
@@ -163,30 +162,3 @@ def _pull_over(inputs: _Inputs) -> ScrewStrength | None:
     head, clip = inputs.amount("proposed.fastener.head"), inputs.amount("proposed.clip.thickness")
     tensile = inputs.defined("clip_tensile", "proposed.clip.tensile_strength")
     return pull_over(head, clip, tensile) if head and clip and tensile else None
-
-
-def told(rows: Iterable[tuple[str, ScrewRow]]) -> tuple[str, ...]:
-    """What the check found, zones that are alike together, what is missing and whom to ask."""
-    known = [(zone, row) for zone, row in rows if row.verdict]
-    if not known:
-        return ()
-    notes: list[str] = []
-    for kind in dict.fromkeys(row.check.governing for _, row in known if row.check):
-        of_kind = [
-            (zone, row.check, row.verdict) for zone, row in known if row.check and row.check.governing == kind
-        ]
-        amounts = "; ".join(
-            f"{zone} {check.load_lb:.0f} of {check.capacity_lb:.0f} lb"
-            + (", exceeds" if over == "exceeds" else "")
-            for zone, check, over in of_kind
-        )
-        strength = of_kind[0][1]
-        notes.append(f"Clip load beside screw {kind} ({strength.factor}; {strength.source}): {amounts}.")
-    missing = tuple(dict.fromkeys(item for _, row in known for item in row.missing))
-    if missing:
-        open_ = [zone for zone, row in known if row.verdict == "not shown"]
-        lacks = "; ".join(f"{item.title.lower()} ({item.reason}, ask the {item.ask})" for item in missing)
-        where = f" in {', '.join(open_)}" if open_ else ""
-        notes.append(f"The screw check is not shown whole{where}. Missing: {lacks}.")
-    warnings = dict.fromkeys(row.check.warning for _, row in known if row.check and row.check.warning)
-    return (*notes, *warnings, ADVISORY)

@@ -11,10 +11,10 @@ from cleatmark.language.judge import Outcome, first_frame
 from cleatmark.language.program import Program
 from cleatmark.language.world import Frame, Item, World
 from cleatmark.review.clip_screws import ScrewRow, screw_row
-from cleatmark.review.clip_screws import told as told_of_screws
 from cleatmark.review.demand import Demand, governing_inward
 from cleatmark.review.model import Attachment, AttachmentRow
 from cleatmark.review.remedy import Edit, changed
+from cleatmark.review.schedule_notes import inward_notes, screw_notes
 from cleatmark.review.stated_zones import INWARD
 from cleatmark.review.world import text_of
 from cleatmark.review.zones import RULE
@@ -199,15 +199,17 @@ def told(
         for zone in found.zones
     ]
     rows = tuple(row(zone, world, check) for zone, check in zip(found.zones, checks, strict=True))
-    screws = told_of_screws((zone.zone, check) for zone, check in zip(found.zones, checks, strict=True))
+    units = text_of(world.facts.get("job.units"))
     framing = text_of(first_frame(world).proposed.get("proposed.deck.type")) == "open framing"
+    inward = inward_notes(rows, open_framing=framing, units=units)
+    screws = screw_notes(zip((zone.zone for zone in found.zones), checks, strict=True), units=units)
     return Attachment(
         roof=roof,
         zones=rows,
         everywhere_in=found.everywhere_in,
         clips=found.clips,
         everywhere_clips=found.everywhere_clips,
-        notes=(*found.notes, *inward_notes(rows, open_framing=framing), *screws),
+        notes=(*found.notes, *inward, *screws),
     )
 
 
@@ -244,30 +246,6 @@ def row(zone: ZoneAttachment, world: World, screws: ScrewRow) -> AttachmentRow:
         screw_check=screws.verdict,
         screw_kind=check.governing if check else "",
     )
-
-
-def inward_notes(rows: Iterable[AttachmentRow], *, open_framing: bool) -> tuple[str, ...]:
-    """The inward pressure beside what the runs show. Over open framing nothing else carries it, and it is asked for;
-    over a deck the panel bears on the deck (common practice, no source)."""
-    spoken = list(rows)
-    known = [
-        f"{r.zone} {r.inward_demand_psf:.1f} of {r.inward_allowable_psf:.1f} psf, {r.inward} ({r.inward_document}, "
-        f"run {r.inward_run})"
-        for r in spoken
-        if r.inward_demand_psf is not None and r.inward_allowable_psf is not None
-    ]
-    notes = [f"Inward pressure beside its allowable: {'; '.join(known)}."] if known else []
-    lacking = [r for r in spoken if r.spacing_in is not None and r.inward == "not shown"]
-    if lacking and (open_framing or known):
-        zones = ", ".join(r.zone for r in lacking)
-        unasked = all(r.inward_demand_psf is None for r in lacking)
-        reason = (
-            "the inward demand is not known; ask the designer"
-            if unasked
-            else "no covering run states a pressure held inward; ask the laboratory"
-        )
-        notes.append(f"Inward capacity is not shown in {zones}: {reason}.")
-    return tuple(notes)
 
 
 def inches_of(fact: Fact | None) -> float | None:
