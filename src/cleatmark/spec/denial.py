@@ -143,7 +143,7 @@ def qualified(before: str, value: Sequence[str], name: str) -> bool:
 
 
 _REPLACED = lazily(
-    r"(?<!\S)(?:(?:instead|in lieu|in place) of|rather than|replace(?:s|d|ing)?|substituted for)"
+    r"(?<!\S)(?:(?:instead|in lieu|in place) of|rather than|omit|delete|eliminate|replace(?:s|d|ing)?|substituted for)"
     r"(?: (?!provide|furnish|use|install|with|,)\S+){0,4}$"
 )
 _MEASURED = lazily(r"(?<!\S)(?:no|not|never) (?:more|less|fewer|greater)$")
@@ -172,6 +172,7 @@ _CONDITION = lazily(
     r"(?<!\S)(?:where(?! (?:indicated|shown|noted|scheduled)(?!\S))|wherever|if|in case)"
     r"(?: (?!shall|provide|use|must|install|will|furnish|follow|comply|,)\S+){0,8}$"
 )
+_MIGHT = lazily(r"(?<!\S)(?:may|might|can|could) (?:also )?(?:require|request|ask for)(?: \S+){0,2}$")
 _WHEN = lazily(r"(?<!\S)when(?: (?!shall|provide|use|must|,|tested|test)\S+){0,4}$")
 _CHOSEN = lazily(
     r"^(?: (?!shall|provide|,)\S+){0,4} (?:is|are) "
@@ -265,7 +266,7 @@ def only_named(
         return True
     if amount or not subject.startswith(_CONDITIONAL):
         return False
-    if _CONDITION.search(before) or (_WHEN.search(before) and _CHOSEN.match(behind)):
+    if _CONDITION.search(before) or _MIGHT.search(before) or (_WHEN.search(before) and _CHOSEN.match(behind)):
         return True
     if subject.startswith(("approval", "listing_body")):
         return bool(_SOURCE.search(before) or ("the" in before.split()[-3:] and _SPEAKS.match(behind)))

@@ -35,7 +35,7 @@ _HIGH = (
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"
 )
 _BOUND_BEFORE = lazily(rf"(?<!\S)(?:(?P<low>{_LOW})|(?P<high>{_HIGH}))(?!\S)")
-_NOT_ASKED = lazily(r"^(?:\S+ ){0,3}?(?:is|are) not (?:required|needed|necessary|part)(?!\S)")
+_NOT_ASKED = lazily(r"^(?:\S+ ){0,3}?(?:is|are|,) not (?:required|needed|necessary|part)(?!\S)")
 _NOT_ENOUGH = lazily(
     r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
     r"substitute for|"
@@ -51,6 +51,7 @@ _BOUND_AFTER = lazily(
     r"(?!\S)(?! <)"
 )
 _BARE_HIGH = lazily(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
+_BEYOND = lazily(r"(?<!\S)(?:(?P<low>below|under|short of)|(?P<high>in excess of|above|beyond|over))$")
 _BARE_LOW = lazily(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
 _AS_THAT = lazily(
     r"(?<!\S)(?:not be (?:accepted|considered|acceptable|used|permitted|allowed)|not (?:acceptable|permitted|allowed)|"
@@ -58,13 +59,14 @@ _AS_THAT = lazily(
 )
 _NEGATED = frozenset(["no", "none", "neither", "nor", "without"])
 _INSUFFICIENT = lazily(
-    r"(?<!\S)(?:alone|only|by itself|by themselves|in itself|on its own|solely)(?: \S+)? "
+    r"(?<!\S)(?:alone|only|by itself|by themselves?|in itself|on its own|solely)(?: \S+)? "
     r"(?:is|are|be|shall|will|may|does|do) not(?!\S)"
 )
 _MODAL = lazily(
     r"(?<!\S)(?<!as )(?:may(?! require| result| affect| occur)|should|(?:is|are) recommended|recommended(?! by)|"
     r"optional|at (?:the )?(?:contractor|manufacturer|installer|architect)(?: s)? option|"
-    r"(?:is|are|be|also|will be) (?:acceptable(?! to)|permitted|allowed|considered|permissible)|acceptable alternate|"
+    r"(?:is|are|be|also|will be) (?:acceptable(?! to)|accepted|permitted|allowed|considered|permissible)|"
+    r"acceptable alternate|"
     r"acceptable alternative|for information|preferred|desired)(?!\S)"
 )
 _SHALL = lazily(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(?!\S)")
@@ -153,6 +155,8 @@ def sense(
     bound, words = _bound(near, after) if amount else ("", "")
     if amount and not bound and own:
         bound, words = _led(line.items[:own])
+    if amount and not bound:
+        bound, words = _shared(line.items, first, own)
     refused = denial.refused(ahead, value, behind, amount=amount)
     optional = (
         refused is False
@@ -167,6 +171,8 @@ def sense(
             return Sense("at most")
         if bound and not words.endswith("than"):
             return Sense(bound)
+        if amount and (side := _BEYOND.search(" ".join(before[-3:]))):
+            return Sense("at least" if side["low"] else "at most")
         if subject.startswith("warranty.") or (not amount and denial.qualified(ahead, value, name)):
             return Sense("replaced")
         return Sense("prohibited")
@@ -420,6 +426,46 @@ def _bound(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:
     if match["high"] == "over" and not " ".join(before).endswith("over"):
         return "", ""
     return ("at least" if match["low"] else "at most"), match.group()
+
+
+_LISTING = frozenset(
+    [
+        "and",
+        "at",
+        "in",
+        "the",
+        "for",
+        "on",
+        "of",
+        "to",
+        "along",
+        "psf",
+        "oc",
+        "center",
+        ";",
+        "both",
+        "each",
+        "all",
+    ]
+)
+
+
+def _shared(items: Sequence[str], first: int, own: int) -> tuple[str, str]:
+    """The bound that stands before the first of several values told zone by zone: "not less than 30 psf in the field,
+    45 psf at the perimeter and 60 psf at corners"."""
+    kind = items[first].split("=")[0]
+    head, zoned = first, False
+    for at in range(first - 1, own - 1, -1):
+        item = items[at]
+        if item.startswith("<zone"):
+            zoned = True
+        elif item.split("=")[0] == kind and zoned:
+            head, zoned = at, False
+        elif item not in _LISTING:
+            break
+    if head == first:
+        return "", ""
+    return _bound(_window(items[own:head]), [])
 
 
 _WITH = lazily(r"(?<!\S)(?:including|based|using)(?!\S)")
