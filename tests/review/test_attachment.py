@@ -220,3 +220,27 @@ def test_interpolation_never_goes_beyond_the_widest_run(tmp_path: Path) -> None:
     wide = {"Zone 1: 60 in, Zone 2: 48 in": "Zone 1: 72 in, Zone 2: 48 in"}
     roof = attached(tmp_path, wide, job=BY_COUNTY, rules=LEAVE)
     assert "Zone 1" not in [row.zone for row in roof.zones if row.spacing_in is not None]
+
+
+def test_clips_on_a_steel_deck_land_on_its_ribs_where_their_spacing_is_stated(tmp_path: Path) -> None:
+    """Ribs at 9 in: of the runs at 60, 48 and 30 in the widest multiples that they show, 54 in in the field of
+    62/2 = 31 psf and 45 in at the edge; the screws hold in the deck."""
+    deck = "thickness: 0.060 in, joints: open, fastener_spacing: 12 in"
+    by_zone = '    spacing: {"Zone 1\'": 60 in, Zone 1: 60 in, Zone 2: 48 in, Zone 3: 30 in}\n  insulation'
+    on_deck = {
+        "    type: open framing\n": (
+            "    type: steel deck\n    rib_spacing: 9 in\n    thickness: 0.060 in\n    tensile_strength: 45 ksi\n"
+            "    joints: open\n    fastener_spacing: 12 in\n"
+        ),
+        "type: open framing": f"type: steel deck, {deck}",
+        "standard: ASTM E1592": "standard: UL 1897",
+        "support: {spacing: 48 in}": "support: {spacing: 60 in}",
+        "support: {spacing: 30 in}": "support: {spacing: 60 in}",
+        by_zone: "    spacing: 60 in\n  insulation",
+        "    thickness: 14 ga\n    length": IN_PURLINS["    thickness: 14 ga\n    length"],
+        "thickness: 14 ga": "thickness: 0.060 in",
+    }
+    roof = attached(tmp_path, on_deck)
+    assert [(row.zone, row.spacing_in) for row in roof.zones][:2] == [("Zone 1'", 54.0), ("Zone 1", 54.0)]
+    assert zone(roof, "Zone 2").spacing_in == 45.0
+    assert zone(roof, "Zone 2").screw_kind == "pull-out"

@@ -113,6 +113,12 @@ def test_a_zone_that_no_spacing_holds() -> None:
     assert found.everywhere_in is None
 
 
+def test_a_message_names_the_zone_once() -> None:
+    for name, head in (("3", "Zone 3: clips"), ("Zone 1'", "Zone 1': clips"), ("corner", "Corner: clips")):
+        (zone,) = attachment([name], lambda z, a: Demand(10.0), PANEL, [WIDE]).zones
+        assert zone.message.startswith(head)
+
+
 def test_a_refused_demand_is_not_shown() -> None:
     found = attachment(
         ["2"], lambda zone, area: Demand(None, refused="Fig. X is not on file."), PANEL, [WIDE]

@@ -211,21 +211,26 @@ def _worst(tried: Sequence[Tried]) -> str:
 def _message(zone: str, tried: Sequence[Tried], chosen: Tried | None) -> str:
     if chosen is not None and chosen.shown is not None:
         return (
-            f"Zone {zone}: clips at {chosen.spacing_in:g} in, {chosen.area_sqft:.2f} sq ft: demand "
+            f"{_titled(zone)}: clips at {chosen.spacing_in:g} in, {chosen.area_sqft:.2f} sq ft: demand "
             f"{chosen.demand_psf:.1f} psf, allowable {chosen.allowable_psf:.1f} psf. {'; '.join(chosen.shown.steps)}."
             f"{_inward_text(chosen)}"
         )
     if not tried:
-        return f"Zone {zone}: no covering run at a spacing that can be built."
+        return f"{_titled(zone)}: no covering run at a spacing that can be built."
     refused = next((item.refused for item in tried if item.refused), "")
     if refused:
-        return f"Zone {zone}: no demand. {refused}"
+        return f"{_titled(zone)}: no demand. {refused}"
     tightest = tried[-1]
     return (
-        f"Zone {zone}: no buildable spacing holds. At {tightest.spacing_in:g} in, the tightest offered, the demand is "
+        f"{_titled(zone)}: no buildable spacing holds. At {tightest.spacing_in:g} in, the tightest offered, the demand is "
         f"{tightest.demand_psf or 0:.1f} psf and the allowable {tightest.allowable_psf or 0:.1f} psf."
         f"{_inward_text(tightest)}"
     )
+
+
+def _titled(zone: str) -> str:
+    """The zone at the head of a sentence: "Zone 3", "Corner"."""
+    return f"Zone {zone}" if zone[:1].isdigit() else zone[:1].upper() + zone[1:]
 
 
 def _inward_text(tried: Tried) -> str:
