@@ -222,8 +222,8 @@ def _message(zone: str, tried: Sequence[Tried], chosen: Tried | None) -> str:
         return f"{_titled(zone)}: no demand. {refused}"
     tightest = tried[-1]
     return (
-        f"{_titled(zone)}: no buildable spacing holds. At {tightest.spacing_in:g} in, the tightest offered, the demand is "
-        f"{tightest.demand_psf or 0:.1f} psf and the allowable {tightest.allowable_psf or 0:.1f} psf."
+        f"{_titled(zone)}: no buildable spacing holds. At {tightest.spacing_in:g} in, the tightest offered, the "
+        f"demand is {tightest.demand_psf or 0:.1f} psf and the allowable {tightest.allowable_psf or 0:.1f} psf."
         f"{_inward_text(tightest)}"
     )
 
