@@ -205,6 +205,8 @@ _AT_SLOPES = lazily(
 _LAID = lazily(
     r"(?<!\S)(?:not|never|no)(?!\S)|^(?:\S+ ){0,3}?(?:install|lay|use|apply)(?: only)? (?:on|at)(?!\S)"
 )
+_PAST = lazily(r"(?<!\S)(?:below|under|above|over|(?:steeper|flatter) than)$")
+_FOR_ONE = lazily(r"<(?:gauge|thin|length|weight)[^ ]*(?: thick)? for$")
 _COMPARES = lazily(r"(?<!\S)(?:than|under|below|over|above|exceed|exceeding|between|up to|from)(?: of)?$")
 _FURTHER = lazily(
     r"^(?: ,)? (?:or|and) (?:greater|more|less|steeper|flatter|over|above|below|under|higher|lower|up)"
@@ -257,6 +259,10 @@ def only_named(
         or _REMOVES.search(before)
         or _REMOVED.match(behind)
     ):
+        return True
+    if subject == "roof.slope" and _PAST.search(before) and not _LAID.search(before):
+        return True
+    if subject == "panel.material" and _FOR_ONE.search(f"{before} {' '.join(value[:-1])}".rstrip()):
         return True
     if subject == "roof.slope" and _AT_SLOPES.search(before) and not _LAID.search(before):
         return bool(_COMPARES.search(before) or _FURTHER.match(behind))
