@@ -10,7 +10,8 @@ from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Stated
 from cleatmark.report import matrix
-from cleatmark.report.blocks import Column, Paragraph, Row, Table, plain
+from cleatmark.report.blocks import Box, Column, Heading, Paragraph, Row, Table, plain
+from cleatmark.report.content import blocks
 from cleatmark.report.drawn import DIMENSIONS, EDGE, drawn_box
 from cleatmark.report.figures import share
 from cleatmark.report.requirement import by_clause
@@ -18,6 +19,8 @@ from cleatmark.report.svg import safe_svg
 from cleatmark.report.widths import broken, shares
 from cleatmark.review.model import Difference, Evidence, RunRow
 from cleatmark.units import Quantity
+
+from .fixture import COMPLIES, SWAP, WIDTH_OK
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1000 800">{}</svg>'
 GROUND = '<rect width="1000" height="800" fill="#fff"/>'
@@ -140,3 +143,47 @@ def test_a_table_of_pressures_is_told_zone_by_zone() -> None:
 def test_a_headroom_that_is_hardly_there_does_not_read_as_none() -> None:
     told = [share(part).replace("\u00a0", " ") for part in (0.301, 0.0031, 0.0003, 0.00001, 0.0)]
     assert told == ["30 %", "0.3 %", "0.03 %", "under 0.01 %", "0 %"]
+
+
+def test_notices_that_say_the_same_are_told_once_in_full() -> None:
+    notices = (
+        "IBC: check against the adopted text",
+        "FM 4471: check against the adopted text",
+        "Mind the gap.",
+    )
+    review = replace(COMPLIES, notices=notices, rulebooks=())
+    (box,) = [block for block in blocks(review, full=True) if isinstance(block, Box)]
+    told = ["".join(span.text for span in item) for item in box.items]
+    assert told[:2] == ["IBC, FM 4471: check against the adopted text", "Mind the gap."]
+
+
+def test_a_long_sentence_stands_once_in_the_appendix() -> None:
+    differs = "Tested report T-118, run 1 differs: " + ", ".join(
+        f"part {n} proposed otherwise" for n in range(9)
+    )
+    first = replace(
+        WIDTH_OK, rule="one", title="First", message=f"First is asked. {differs}.", verdict="not shown"
+    )
+    second = replace(first, rule="two", title="Second", message=f"Second is asked. {differs}.")
+    review = replace(SWAP, findings=(first, second), root_causes=())
+    made = blocks(review, full=True)
+    start = next(
+        n for n, block in enumerate(made) if isinstance(block, Heading) and block.anchor == "appendix"
+    )
+    told = " ".join(
+        span.text for block in made[start:] if isinstance(block, Paragraph) for span in block.spans
+    )
+    assert told.count(differs) == 1
+    assert "Second is asked. (The rest as under First.)" in told
+
+
+def test_to_act_on_stands_before_the_record_and_the_appendix_last() -> None:
+    headings = [
+        block.text for block in blocks(SWAP, full=True) if isinstance(block, Heading) and block.level == 2
+    ]
+    told = [
+        *("What stops fabrication", "Questions, by whom they go to", "Roof zones", "Departures", "Cautions"),
+        *("Tested reports", "What complies", "What the specification asks", "Appendix: rules and working"),
+    ]
+    assert [heading for heading in headings if heading in told] == told
+    assert headings[-1] == told[-1]

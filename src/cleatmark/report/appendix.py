@@ -72,7 +72,8 @@ def _finding(finding: Finding, number: int, links: Links, message: str) -> list[
     """A heading and its lines; what does not apply, and is told nowhere else, in one paragraph."""
     name = titled(finding.title, finding)
     chain = f"{finding.rule}, basis {finding.basis}; {'; '.join(finding.rulebook)}".rstrip("; ")
-    rule = (Span("Rule: ", "strong"), Span(f"{chain}. {finding.because}".strip()))
+    because = "" if finding.because in chain else finding.because
+    rule = (Span("Rule: ", "strong"), Span(f"{chain.rstrip('.')}. {because}".strip()))
     told = (Span(f"{message} "), *rule) if message else rule
     steps = tuple(dict.fromkeys(finding.trace))
     cited = joined(flow(_untold(finding, steps), links))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from cleatmark.report import proven, words
 from cleatmark.report.amended import amendments
 from cleatmark.report.appendix import appendix
@@ -75,7 +77,7 @@ def _whole(review: Review, told: tuple[Item, ...], links: Links) -> list[Block]:
         *attachment(review),
         *_departures(review),
         *_cautions(review),
-        *_notices(review),
+        *_notices(review, full=True),
         *_advice(review, links),
         *amendments(review, links, full=True),
         *evidence(review, links, full=True),
@@ -205,8 +207,19 @@ def _departures(review: Review) -> list[Block]:
     return made
 
 
-def _notices(review: Review) -> list[Block]:
+def _notices(review: Review, full: bool = False) -> list[Block]:
+    """Notices in one box; in full those that say the same of several things are told once."""
     statuses = [f"Rulebook {book.id}: {book.status}" for book in review.rulebooks if book.status]
     own = [notice for finding in review.findings for notice in finding.notices]
     notices = dict.fromkeys([*review.notices, *own, *statuses])
-    return [Box(words.NOTICES, tuple(plain(notice) for notice in notices))] if notices else []
+    told = _together(notices) if full else list(notices)
+    return [Box(words.NOTICES, tuple(plain(notice) for notice in told))] if notices else []
+
+
+def _together(notices: Iterable[str]) -> list[str]:
+    """ "FM 4471, IBC: check against the adopted text" """
+    said: dict[str, list[str]] = {}
+    for notice in notices:
+        about, mark, text = notice.partition(": ")
+        said.setdefault(text if mark else notice, []).append(about if mark else "")
+    return [f"{', '.join(about)}: {text}" if all(about) else text for text, about in said.items()]

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from io import BytesIO
 
 from docx.document import Document as DocumentType
 from docx.enum.text import WD_ALIGN_PARAGRAPH
 from docx.oxml import OxmlElement
 from docx.oxml.ns import qn
-from docx.shape import InlineShape
 from docx.shared import Emu, Mm, Pt
 from docx.table import Table as DocxTable
 from docx.table import _Cell
@@ -21,8 +19,7 @@ from cleatmark.report import blocks as b
 from cleatmark.report.blocks import Block, Span, Spans
 from cleatmark.report.clean import clean, inline
 from cleatmark.report.docx_base import text_width
-from cleatmark.report.drawn import drawn_box, sheet_of
-from cleatmark.report.svg import drawing_of
+from cleatmark.report.docx_picture import draw
 from cleatmark.report.widths import broken, shares
 
 CHARACTERS = 102
@@ -92,11 +89,7 @@ class Writer:
             case b.Table():
                 self._table(block)
             case b.Box():
-                made = self.paragraph("Notice", (Span(block.title, "strong"),))
-                made.paragraph_format.keep_with_next = True
-                made.paragraph_format.space_before = Pt(14)
-                for spans in block.items:
-                    self.paragraph("Notice", spans)
+                self._box(block)
             case b.Picture():
                 self._picture(block)
 
@@ -126,6 +119,17 @@ class Writer:
             paragraph._p.append(link)
         elif style:
             run.style = self.document.styles[style]
+
+    def _box(self, block: b.Box) -> None:
+        """The title is a line of the first paragraph, so that no page break can part it from what it is about."""
+        made = self.paragraph("Notice", (Span(block.title, "strong"),))
+        made.paragraph_format.space_before = Pt(14)
+        for n, spans in enumerate(block.items):
+            if n == 0:
+                made.add_run().add_break()
+                self.fill(made, spans)
+            else:
+                self.paragraph("Notice", spans)
 
     def _labelled(self, style: str, label: str, spans: Spans) -> DocxParagraph:
         made = self.document.add_paragraph(style=style)
@@ -225,30 +229,7 @@ class Writer:
             return
         self.paragraph("Caption", (Span(plan.name),))
         holder = self.document.add_paragraph(style="Picture")
-        shape = holder.add_run().add_picture(BytesIO(plan.png))
-        _crop(shape, plan.svg, block.close)
-        scale = min(text_width(self.document) / shape.width, Mm(block.height) / shape.height)
-        shape.height, shape.width = Emu(int(shape.height * scale)), Emu(int(shape.width * scale))
-        shape._inline.docPr.set("descr", clean(plan.alt))
-        shape._inline.docPr.set("title", clean(plan.name))
-
-
-def _crop(shape: InlineShape, svg: str, close: bool) -> None:
-    """Leaves away the white edge of a picture that was made of the drawing."""
-    root = drawing_of(svg)
-    sheet = sheet_of(root) if root is not None else None
-    box = drawn_box(root, close) if root is not None else None
-    if sheet is None or box is None:
-        return
-    left, top = (box[0] - sheet[0]) / sheet[2], (box[1] - sheet[1]) / sheet[3]
-    wide, high = box[2] / sheet[2], box[3] / sheet[3]
-    edges = {"l": left, "t": top, "r": 1 - left - wide, "b": 1 - top - high}
-    cut = OxmlElement("a:srcRect")
-    for name, share in edges.items():
-        cut.set(name, str(round(share * 100_000)))
-    fill = next(shape._inline.iter(qn("pic:blipFill")))
-    fill.insert(1, cut)
-    shape.width, shape.height = Emu(int(shape.width * wide)), Emu(int(shape.height * high))
+        draw(holder, plan, text_width(self.document), Mm(block.height), block.close)
 
 
 def _heads(table: b.Table) -> tuple[str, ...]:

@@ -57,7 +57,8 @@ def drawn_box(root: etree._Element, close: bool = False) -> Box | None:
     edge = DIMENSIONS if close else EDGE
     x, y = max(left, min(across) - edge), max(top, min(down) - edge)
     right, bottom = min(left + wide, max(across) + edge), min(top + high, max(down) + edge)
-    return (x, y, right - x, bottom - y) if right > x and bottom > y else sheet
+    told = right - x > wide / 50 and bottom - y > high / 50
+    return (x, y, right - x, bottom - y) if told else sheet
 
 
 def _is_ground(element: etree._Element, sheet: Box) -> bool:

@@ -29,7 +29,7 @@ def entry(item: Item, links: Links, full: bool) -> Entry:
     cited = _told(head)
     brief = [f for f in item.follows if f.verdict == "not shown"]
     if full:
-        lines += [(FOLLOWS, (*_brief(follower, links), Span(": not shown."))) for follower in brief]
+        lines += [(FOLLOWS, _brief(follower, links)) for follower in brief]
     elif brief:
         told = joined([_brief(follower, links) for follower in brief])
         lines.append((FOLLOWS, (Span("Not shown for this assembly: "), *told, Span("."))))
@@ -108,7 +108,8 @@ def _brief(finding: Finding, links: Links) -> Spans:
     papers = [citation for citation in cited if citation.kind == "evidence"]
     place = (Span(" "), *citing.places([*asked, *papers[-1:]], links)) if asked or papers else ()
     rule = () if links.whole else (Span(" "), citing.rule(finding, links))
-    return (Span(titled(finding.title, finding), "strong"), *place, *rule)
+    verdict = plain(f", {finding.verdict}") if links.whole else ()
+    return (Span(titled(finding.title, finding), "strong"), *verdict, *place, *rule)
 
 
 def _follower(finding: Finding, links: Links, cited: Iterable[Citation]) -> Spans:
