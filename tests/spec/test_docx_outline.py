@@ -142,16 +142,52 @@ NUMBERED_PARTS = typed(
     ("2", "2. PRODUCTS"),
     ("2.1", "2.1 PANELS"),
 )
+CANADIAN = typed(
+    ("PART 1", "Part 1\tGENERAL"),
+    ("1.1", "1.1\tSUMMARY"),
+    ("1.1.1", ".1\tPanels."),
+    ("1.1.2", ".2\tClips:"),
+    ("1.1.2.1", ".1\tFixed."),
+    ("1.1.2.2", ".2\tFloating:"),
+    ("1.1.2.2.1", ".1\tTwo-piece."),
+    ("1.1.2.3", ".3\tContinuous."),
+    ("1.1.3", ".3\tUnderlayment."),
+    ("1.2", "1.2\tDESIGN"),
+    ("1.2.1", ".1 Wind uplift:"),
+    ("1.2.1.1", ".1\t1.5 kPa in the field."),
+    ("1.2.1.2", ".2 Corners: 3 kPa."),
+    ("1.2.2", ".2\tSnow."),
+)
 
 
 @pytest.mark.parametrize(
     "lines",
-    [CSI_TYPED, ONE_DIGIT, FEDERAL_TYPED, ROMAN, PART_WORDS, LETTERED_ARTICLES, NUMBERED_PARTS],
-    ids=["csi", "one digit", "federal", "roman", "part words", "lettered articles", "numbered parts"],
+    [CSI_TYPED, ONE_DIGIT, FEDERAL_TYPED, ROMAN, PART_WORDS, LETTERED_ARTICLES, NUMBERED_PARTS, CANADIAN],
+    ids=[
+        "csi", "one digit", "federal", "roman", "part words", "lettered articles", "numbered parts", "canadian",
+    ],
 )
 def test_typed_numbers(tmp_path: Path, lines: Lines) -> None:
     read = check(tmp_path, lines, styles=PLAIN)
     assert not any(clause.text.startswith(clause.label) for clause in read if clause.label)
+
+
+def test_points_set_in_go_by_their_indent(tmp_path: Path) -> None:
+    lines = [
+        ("1.1", p("1.1\tPANELS")),
+        ("1.1.1", p(".1\tSheet:", left=720)),
+        ("1.1.1.1", p(".1\tSteel.", left=1440)),
+        ("1.1.1.2", p(".2\tAluminum.", left=1440)),
+        ("1.1.2", p(".2\tClips.", left=720)),
+        ("1.1.2.1", p(".1\tFixed.", left=1440)),
+        ("1.1.3", p(".3\tNot a step from two alone.", left=720)),
+    ]
+    check(tmp_path, lines, styles=PLAIN)
+
+
+def test_a_decimal_at_the_start_of_a_paragraph_is_no_label(tmp_path: Path) -> None:
+    lines = [("1.1", p("1.1\tPANELS")), ("1.1", p(".5 mm thick.")), ("1.1", p(".032 inch aluminum."))]
+    check(tmp_path, lines, styles=PLAIN)
 
 
 def test_letters_run_past_z_and_i_is_a_letter_after_h(tmp_path: Path) -> None:

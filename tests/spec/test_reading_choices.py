@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from msgspec.structs import replace
-from reading_build import clause, read
+from reading_build import clause, found, read
 
 from cleatmark.spec.clauses import Clause
 from cleatmark.spec.reading import FlaggedClause
@@ -89,3 +89,34 @@ def test_warranties_of_two_warrantors_or_of_a_case_of_its_own(texts: tuple[str, 
 def test_two_terms_of_one_warranty_are_a_conflict() -> None:
     texts = ("Weathertightness warranty: 20 years.", "Weathertightness warranty: 10 years.")
     assert at_odds(*paragraphs(*texts, article="warranty")) != []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Test-Pressure Difference: [1.57 lbf/sq. ft.] [6.24 lbf/sq. ft.] When tested, none leaks.",
+        "Leakage not more than [0.06 cfm/sq. ft.] [0.04 cfm/sq. ft.] <Insert value>.",
+        "Sheet of [20 oz./sq. ft.] [16 oz./sq. ft.] Cold-rolled copper.",
+    ],
+)
+def test_a_full_stop_within_a_choice_ends_no_sentence(text: str) -> None:
+    choices = [item for item in read(clause(text)).flagged if item.flag == "unedited choice"]
+    assert [item.detail.count(" / ") for item in choices] == [1]
+
+
+def test_a_choice_of_numbers_behind_which_the_unit_stands_is_the_sheets() -> None:
+    open_ = "panel.thickness equal - !unedited choice"
+    for text in (
+        "Aluminum Sheet: [0.032] [0.040] inch thick.",
+        "Roof panels: [0.032][0.040][0.050]-inch-thick sheet.",
+        "Sheet thickness: [0.032] [0.040] inch.",
+    ):
+        assert open_ in found(text, "panels")
+    assert open_ not in found("Roof panels: [12] [16] inch wide.", "panels")
+
+
+def test_a_choice_among_number_words_is_a_period() -> None:
+    for text in ("[Two] <Insert number> years.", "[Two] [Five] years.", "[Two] years, [ten] years for the finish."):
+        told = found(f"Materials warranty: {text}", "warranty")
+        assert "warranty.material at least - !unedited choice" in told, (text, told)
+    assert found("Materials warranty: [Contractor] [Manufacturer].", "warranty") == set()

@@ -120,6 +120,7 @@ def _section(
     mentions = references.Mentions()
     leads = Leads()
     titles = _titles(section)
+    numbered = [clause.ordinal for clause in section.clauses if clause.address][:1]
     for clause in section.clauses:
         lead = leads.of(clause)
         cited = citation_of(spec, section, clause)
@@ -128,7 +129,8 @@ def _section(
             continue
         for sentence in _sentences(section, clause, lead, leads.unit):
             cited = citation_of(spec, section, clause, sentence.quote)
-            flagged.extend(flags.of_sentence(sentence, cited))
+            if clause.address or not numbered or clause.ordinal > numbered[0]:
+                flagged.extend(flags.of_sentence(sentence, cited))
             mentions.add(sentence)
             here: list[Found] = []
             for compiled, indexes in readings.candidates(sentence.line.atoms):

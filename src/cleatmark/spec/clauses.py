@@ -41,7 +41,8 @@ class Clause(Struct, frozen=True):
     """One paragraph, or one table, of a specification.
 
     address   the number as read on paper, the chain of open levels: "1.04.B.2", "1.2.1.2"; body text without a
-              number of its own carries the address of the heading or paragraph it belongs to
+              number of its own carries the address of the heading or paragraph it belongs to. Numbers behind a
+              point, as Canadian sections have them (".1" under ".1" under 1.3), make "1.3.1.1"
     label     the number or letter printed at this paragraph ("2."), "" for body text
     level     depth in the outline, 0 for a part
     text      as read with all tracked changes accepted, white space folded, no-break characters made plain

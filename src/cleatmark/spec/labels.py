@@ -17,6 +17,7 @@ _DOTTED = lazily(
     r"(\d{1,2}(?:\.\d{1,3}){1,7}(?:\.[A-Za-z]{1,2}(?:\.\d{1,3})?)?)([.:)]?)(\s+[–—-])?(\s+)(?=\S)"
 )
 _SINGLE = lazily(r"(\(?)([A-Z]{1,2}|[a-z]{1,5}|[IVX]{1,5}|\d{1,3})([.)]|\.\))(\s+)(?=\S)")
+_POINTED = lazily(r"\.(\d{1,2})(\s+)(?=\S)")
 _BARE = lazily(r"()([A-Z]|[a-z]|\d{1,2})()(\t\s*)(?=\S)")
 _UNITS = lazily(
     r"(?:PSF|PSI|KSI|PA|KPA|MPA|MM|CM|M|IN|INCH|INCHES|FT|FEET|FOOT|LB|LBS|LB/SQ|LBF|MPH|GA|GAUGE|GAGE|MIL|MILS|OZ|SQ|SF"
@@ -84,6 +85,8 @@ def typed(text: str) -> Label | None:
     """A label that stands typed at the start of the text, tabs kept; whether it fits, the outline says."""
     at = len(text) - len(text.lstrip())
     first = text[at : at + 1]
+    if first == ".":
+        return _pointed(text, at)
     if not first or not (first.isalnum() or first == "("):
         return None
     if first in "Pp":
@@ -120,6 +123,21 @@ def typed(text: str) -> Label | None:
     capital = text[match.end() : match.end() + 1].isupper()
     sure = 2 if "\t" in space else int(capital and bool(closing))
     return Label(opening + token + closing, (token,), opening + kind + closing, value, match.end(), sure)
+
+
+def _pointed(text: str, at: int) -> Label | None:
+    """A number behind a point (".1"), as Canadian sections have at every level under an article. ".5 mm" is none."""
+    match = _POINTED.match(text, at)
+    if match is None:
+        return None
+    rest = text[match.end() :]
+    if _UNITS.match(rest.upper()) or not ("\t" in match[2] or rest[:1].isupper() or rest[:1] in '[(/<“"'):
+        return None
+    return Label(f".{match[1]}", (match[1],), POINTED, int(match[1]), match.end(), 2)
+
+
+POINTED = ".1"
+"""The form of a number behind a point."""
 
 
 def as_roman(label: Label) -> Label | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from cleatmark.spec.labels import Label, part_number
+from cleatmark.spec.labels import POINTED, Label, part_number
 
 _PART_TITLES = {"GENERAL": 1, "PRODUCTS": 2, "MATERIALS": 2, "EXECUTION": 3}
 _BARE_PARTS = {"GENERAL": 1, "PRODUCTS": 2, "EXECUTION": 3}
@@ -65,8 +65,32 @@ class Levels:
             if titled is not None and label.tokens[0] not in ("A",):
                 self.open.clear()
                 self.part = titled
-        self._close_for(label, place, left)
+        if label.form == POINTED and place is None:
+            self._close_pointed(label, left)
+        else:
+            self._close_for(label, place, left)
         return self._push(self._path() + label.tokens, label, place, left, text)
+
+    def _close_pointed(self, label: Label, left: int) -> None:
+        """Close the levels that end where a typed ".2" begins, whose form is the same at every depth.
+
+        A ".1" opens the level below, another number goes on from the deepest level that is one before it, by indent
+        where the levels are set in.
+        """
+        depths = [depth for depth, one in enumerate(self.open) if one.form == POINTED]
+        if not depths:
+            while self.open and not self.open[-1].heads:
+                self.open.pop()
+            return
+        lefts = {self.open[depth].left for depth in depths} | {left}
+        alike = [depth for depth in depths if abs(self.open[depth].left - left) <= _SLACK]
+        if len(lefts) > 1 and alike:
+            del self.open[alike[-1] :]
+            return
+        if label.value == 1 or (len(lefts) > 1 and left > self.open[depths[-1]].left + _SLACK):
+            return
+        before = [depth for depth in depths if self.open[depth].value == (label.value or 0) - 1]
+        del self.open[(before or depths)[-1] :]
 
     def _path(self) -> tuple[str, ...]:
         return self.open[-1].path if self.open else ()

@@ -72,7 +72,8 @@ _NO_VALUE = lazily(
         (?:by|per|to|for|from)\ (?:the\ )?(?:panel\ |roof\ |roofing\ |system\ |metal\ |contractor's\ |delegated\ |
           wind\ |structural\ |design\ |tested\ |manufacturer's\ |design-builder's\ |licensed\ )*
         (?:engineer(?:ing|'s)?|engr\b\.?|manufacturer(?:'s)?|mfr(?:\.|'s|s)?|calculations?|calcs?\b\.?|analysis|design(?!-)|loads?|uplift|code|installer|
-           professional\ engineer|listing|meet|resist|withstand|comply|tests?|testing|test\ report)\b
+           professional\ engineer|listing|(?:florida\ |product\ |fm\ )*approval|noa|evaluation\ report|
+           meet|resist|withstand|comply|tests?|testing|test\ report)\b
       | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
           manufacturer's\ (?:written\ |printed\ |published\ )?
             (?:instructions|recommendations|engineering|calculations?))
@@ -212,12 +213,13 @@ def _split_marks(
 def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> Lexeme:
     """The token of a choice of values or of a blank, with the unit that follows it."""
     inner = next(filter(None, (measures.kind_of(option) for option in mark.options)), "")
-    stop = mark.end
+    stop, given = mark.end, ""
     if inner in ("", "number"):
         unit = measures.UNIT.match(text, stop, end)
         if unit:
             inner, stop = measures.kind_of_unit(unit.group()), unit.end()
-    if inner == "length" and mark.options and all(measures.is_thin(option) for option in mark.options):
+            given = " " + text[unit.start("at") : unit.end()]
+    if inner == "length" and mark.options and all(measures.is_thin(f"{one}{given}") for one in mark.options):
         inner = "thin"
     if text[max(mark.start - 5, 0) : mark.start].rstrip().endswith(("1A-", "1-", "1a-", "IA-", "I-")):
         inner = "rating"

@@ -181,9 +181,14 @@ def measure(text: str, at: int, end: int, last: str = "", body: str = "") -> Mea
     return Measure(found[0], found[2], found[3]) if found else None
 
 
+_ONE_WORD = lazily(number_words.WHOLE, re.IGNORECASE)
+
+
 def kind_of(option: str) -> str:
     """The kind of an option of a choice that is a measure and nothing else; "" for anything else."""
     option = option.strip()
+    if option.casefold() in number_words.STARTS and _ONE_WORD.fullmatch(option):
+        return "number"
     found = _shape(option, 0, len(option), "")
     return found[0] if found and found[3] == len(option) else ""
 
