@@ -47,7 +47,17 @@ SLOTS = {
 ARTICLES = (
     *("references", "definitions", "related", "summary", "submittals", "quality", "qualifications"),
     *("performance", "warranty", "delivery", "manufacturers", "accessories", "fabrication", "alternates"),
-    *("maintenance", "walls", "mockup", "general", "products", "execution", "fastening", "conditions"),
+    *(
+        "maintenance",
+        "walls",
+        "mockup",
+        "general",
+        "products",
+        "execution",
+        "fastening",
+        "conditions",
+        "papers",
+    ),
     *("parts", "framing", "existing"),
     "listing_conditions",
 )

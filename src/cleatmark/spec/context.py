@@ -11,6 +11,7 @@ from msgspec import Struct
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme, lex
 from cleatmark.spec.lines import Line, line_of
+from cleatmark.spec.papers import papers_asked_for
 from cleatmark.spec.subjects import END, subject_kinds
 from cleatmark.spec.wording import plain, word_set
 
@@ -51,7 +52,16 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                   r"^\W*(?:sequencing|coordination|scheduling|cleaning|protection)\b.*$|\brelated documents\b"),
     )
 )  # fmt: skip
-KINDS = (*(kind for kind, _ in _KINDS), "general", "products", "execution", "fastening", "framing", "existing")
+KINDS = (
+    *(kind for kind, _ in _KINDS),
+    "general",
+    "products",
+    "execution",
+    "fastening",
+    "framing",
+    "existing",
+    "papers",
+)
 """Article kinds that a reading can name after `in` and `not in`."""
 
 _HEAD_END = lazily(
@@ -106,6 +116,8 @@ def said_kinds(line: Line, lexemes: Sequence[Lexeme], start: int = 0) -> dict[st
     first = line.items[start]
     if first in ("submit", "submission"):
         kinds["submittals"] = (0, END)
+    if asked := papers_asked_for(line.items, start):
+        kinds["papers"] = asked
     if first in _PUTS and not _ACCESSORIES.isdisjoint(line.items[start + 1 : start + 4]):
         kinds["accessories"] = (0, END)
     if first in _FASTENS:

@@ -45,6 +45,17 @@ def _put_off(compiled: Compiled, sentence: Sentence, item: int) -> bool:
     )
 
 
+def _wanted(compiled: Compiled, sentence: Sentence, item: int) -> bool:
+    """Whether a word stands where a reading applies, in a sentence whose own words alone make it apply."""
+    kinds = compiled.reading.kinds
+    if not kinds or not sentence.kinds.isdisjoint(kinds):
+        return True
+    return (
+        any(first <= item < last for kind, (first, last) in sentence.said.items() if kind in kinds)
+        or "papers" not in kinds
+    )
+
+
 def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> list[tuple[Phrase, Hit]]:
     """The phrases that match, each where its value belongs to what the reading is about."""
     whole = compiled.reading.value != "" and "{" not in compiled.reading.value
@@ -55,6 +66,8 @@ def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> l
             if whole:
                 hit = Hit(hit.first, hit.last, hit.first, hit.last)
             if sentence.said and _put_off(compiled, sentence, sentence.line.item_of(hit.value_first)):
+                continue
+            if sentence.said and not _wanted(compiled, sentence, sentence.line.item_of(hit.value_first)):
                 continue
             if hit.last < sentence.first or (phrase.slot and not whole and hit.value_first < sentence.first):
                 continue
