@@ -232,6 +232,43 @@ def test_a_bound_before_several_zones_reaches_each(text: str, relations: list[st
         ("Omit felt where self-adhered sheet lies.", "installation", set()),
         ("The insurer may require FM Approval.", "performance", set()),
         ("Manufacturer's weathertightness warranty: not required.", "warranty", set()),
+        (
+            "No warranty shorter than 20 years for weathertightness will be accepted.",
+            "warranty",
+            {"warranty.weathertight at least 20 years"},
+        ),
+        (
+            "Provide Class 90 per UL 580.",
+            "performance",
+            {"uplift.class at least 90", "uplift.test required UL 580"},
+        ),
+        (
+            "Panels installed without a deck shall be tested per ASTM E1592.",
+            "performance",
+            {"uplift.test required ASTM E1592"},
+        ),
+        (
+            "Finish shall be PVDF, not silicone-modified polyester.",
+            "panels",
+            {"panel.finish required PVDF", "panel.finish prohibited silicone-modified polyester !prohibited"},
+        ),
+        (
+            "Mechanically seamed roofs are required below 4:12.",
+            "panels",
+            {
+                "panel.seam_type required 90 degree mechanical or 180 degree mechanical or trapezoidal mechanical"
+            },
+        ),
+        (
+            "Fasteners through the sheets: Not allowed.",
+            "panels",
+            {"panel.seam_type prohibited through-fastened lap !prohibited"},
+        ),
+        (
+            "Clip spacing at the porch as required by the Product Approval.",
+            "clips",
+            {"clip.spacing at most - !no value"},
+        ),
     ],
 )
 def test_what_lies_beyond_a_bound_is_refused_and_so_the_bound_stands(

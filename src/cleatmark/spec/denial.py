@@ -53,7 +53,8 @@ _LACKING = lazily(
     r"(?:do|does|is|are|has|have) not (?:have|hold|bear|carry|include|possess|meet|show|comply with|conform to)|"
     r"(?:having|with|have|has|hold|holding|bear|bearing) no|"
     r"not (?:\S+ )?\w+ed(?: \S+){0,2}? (?:by|to|in|under|per|with|for)|"
-    r"(?:fail|failing) to \S+|absent)(?: [^\s,]+){0,6}$"
+    r"(?:fail|failing) to \S+|absent)"
+    r"(?: (?!shall|is|are|will|must|be|may|provide|has|have)[^\s,]+){0,6}$"
 )
 _NONE = lazily(
     rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:\S+ ){{1,4}}?(?:shall|will|may|is|are|can|must) (?:\S+ )*$"
@@ -130,13 +131,12 @@ def qualified(before: str, value: Sequence[str], name: str) -> bool:
     """Whether a kind of the thing is named and not the thing: fire-retardant treated plywood, lead-coated copper.
 
     Coated steel is all the steel that roofs are made of."""
-    head = name.split()[-1].casefold() if name else ""
-    if head not in value:
-        return False
-    ahead = [*before.split(), *value[: list(value).index(head)]]
+    words = name.casefold().replace("-", " ").split()
+    starts = [at for at in range(len(value)) if words and list(value[at : at + len(words)]) == words]
+    ahead = [*before.split(), *value[: starts[0]]] if starts else []
     if not ahead:
         return False
-    if head == "steel" and ahead[-1] == "coated":
+    if name == "steel" and ahead[-1] == "coated":
         return False
     pair = " ".join(ahead[-2:])
     return bool(_QUALIFIED.match(ahead[-1])) or bool(_QUALIFIED.match(pair))
@@ -216,6 +216,9 @@ _DWINDLES = lazily(
     r"(?: \S+){0,2}? (?:after|from|beyond|beginning|following|starting)(?: \S+){0,2}$"
 )
 _ONLY = lazily(
+    r"(?<!\S)(?:(?:only|nothing but|nothing other than|none but|no other than|solely)(?: [^\s,]+){0,2}|"
+    r"no (?:[^\s,]+ ){1,3}(?:\w+er|less|more) than)$"
+)
     r"(?<!\S)(?:only|nothing but|nothing other than|none but|no other than|solely)(?: [^\s,]+){0,2}$"
 )
 _NEW = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.", "roof.")
@@ -292,7 +295,8 @@ def lacked(before: str, value: Sequence[str], subject: str) -> str:
 
 
 def singled_out(before: str) -> bool:
-    """Whether a permission is for the value alone, and so asks for it: "only X will be accepted"."""
+    """Whether a permission is for the value alone, and so asks for it: "only X will be accepted", "no warranty
+    shorter than X will be accepted"."""
     return bool(_ONLY.search(before))
 
 

@@ -140,7 +140,9 @@ class Nearness:
         before = [
             m
             for m in mentions
-            if m[1] <= first and not _is_share(line.items, m[0]) and line.items[m[0] - 1] != "per"
+            if m[1] <= first
+            and not _is_share(line.items, m[0])
+            and (line.items[m[0] - 1] != "per" or line.items[m[0]][:1] == "§")
         ]
         topic = [
             m
@@ -323,7 +325,8 @@ def _is_placed(items: Sequence[str], at: int) -> bool:
     """The object of a preposition of place ("panels over steel deck"), a means ("with two screws") or a measure
     ("two per clip")."""
     back = at - 1
-    if back > 0 and (items[back] == "per" or (items[back] in _COUNTS and items[back - 1] == "with")):
+    per = back > 0 and items[back] == "per" and items[at][:1] != "§"
+    if back > 0 and (per or (items[back] in _COUNTS and items[back - 1] == "with")):
         return True
     while back >= 0 and at - back <= 5 and items[back] not in _STOPS:
         back -= 1
