@@ -219,8 +219,6 @@ _ONLY = lazily(
     r"(?<!\S)(?:(?:only|nothing but|nothing other than|none but|no other than|solely)(?: [^\s,]+){0,2}|"
     r"no (?:[^\s,]+ ){1,3}(?:\w+er|less|more) than)$"
 )
-    r"(?<!\S)(?:only|nothing but|nothing other than|none but|no other than|solely)(?: [^\s,]+){0,2}$"
-)
 _NEW = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.", "roof.")
 _EVIDENCE = (
     "approval",
