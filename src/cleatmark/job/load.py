@@ -55,7 +55,9 @@ def load_job(
         return None, problems
     if root.get("proposed") is not None and not any(root.get(key) for key in OWN):
         message = "this is a submittal; a job file is expected here"
-        return None, (Problem(root.place, message, ("for example: cleatmark review job.yaml submittal.yaml",)),)
+        return None, (
+            Problem(root.place, message, ("for example: cleatmark review job.yaml submittal.yaml",)),
+        )
     found = [*problems]
     job = _job(str(path), root, book, found)
     return job, in_order(found)

@@ -54,7 +54,9 @@ def load_submittal(
         return None, problems
     if root.get("proposed") is None and any(root.get(key) for key in OF_A_JOB):
         message = "this is a job file; a submittal is expected here"
-        return None, (Problem(root.place, message, ("for example: cleatmark review job.yaml submittal.yaml",)),)
+        return None, (
+            Problem(root.place, message, ("for example: cleatmark review job.yaml submittal.yaml",)),
+        )
     found = [*problems]
     submittal = _submittal(str(path), root, book, found)
     return submittal, in_order(found)
