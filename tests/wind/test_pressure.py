@@ -149,6 +149,35 @@ def test_slope_classes_are_open_below_and_closed_above(slope: str, figure: str) 
     assert basis.block.figure == f"Fig. {figure}"
 
 
+@pytest.mark.parametrize(
+    ("slope", "figure"),
+    [
+        ("0.628:12", "30.3-2A"),  # tan 3 deg is 0.6289 in 12
+        ("0.63:12", "30.3-5A"),
+        ("2.115:12", "30.3-5A"),  # tan 10 deg is 2.1159 in 12
+        ("2.117:12", "30.3-5B"),
+        ("6.928:12", "30.3-5B"),  # tan 30 deg is 6.9282 in 12
+        ("6.93:12", ""),
+    ],
+)
+def test_slope_classes_of_monoslopes(slope: str, figure: str) -> None:
+    report = wind_report(facts(shape="monoslope", slope=slope))
+    if report.basis is None:
+        assert not figure
+        assert "no figure on file for a monoslope roof" in report.refused
+    else:
+        assert report.basis.block.figure == f"Fig. {figure}"
+
+
+@pytest.mark.parametrize(
+    ("height", "figure"), [("60.0 ft", "30.3-2A"), ("60.1 ft", "30.5-1"), ("18.288 m", "30.3-2A")]
+)
+def test_60_ft_itself_is_low_rise(height: str, figure: str) -> None:
+    basis = wind_report(facts(mean_height=height)).basis
+    assert basis is not None
+    assert basis.block.figure == f"Fig. {figure}"
+
+
 def test_above_60_ft_has_its_own_figure() -> None:
     assert at("1", standard="ASCE 7-10", mean_height="60 ft").gcp == -1.0
     high = at("1", standard="ASCE 7-10", mean_height="61 ft")
