@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from cleatmark.language import tree as t
 from cleatmark.language.program import Program
 from cleatmark.problems import InputError
+from cleatmark.review.kept_phrases import learn_phrases
 from cleatmark.review.model import Amendment
 from cleatmark.spec.apply import apply_readings
 from cleatmark.spec.clauses import Specification
@@ -92,7 +93,9 @@ def read_file(path: Path, program: Program, addenda: Sequence[Path] = ()) -> Fil
         specification, notices = after.specification, (*notices, *after.notices)
         amendments = tuple(amendment(item) for item in after.amendments)
         names = tuple(f"{one.name} of {one.dated}" if one.dated else one.name for one in after.addenda)
-    extraction = apply_readings(specification, readings_of(program), program.book)
+    readings = readings_of(program)
+    learn_phrases(readings)
+    extraction = apply_readings(specification, readings, program.book)
     if extraction.problems:
         raise InputError(extraction.problems)
     return FileRead(extraction, specification, notices, amendments, names)

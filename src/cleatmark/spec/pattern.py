@@ -15,6 +15,8 @@ a|b              either of two words; hyphens join what belongs together: `not-m
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from functools import cached_property, lru_cache
 from typing import Any
 
@@ -30,6 +32,7 @@ from cleatmark.spec.wording import plain, word_set
 GAP = 10
 """Tokens that a gap may hold."""
 
+MOST_KNOWN = 20_000
 MOST = 100
 """Values of one phrase in one sentence. No sentence of a specification has so many."""
 
@@ -225,8 +228,37 @@ def words_of(text: str) -> tuple[str, ...]:
     return tuple(" ".join(_words(text)).split())
 
 
-@lru_cache(maxsize=4096)
+_known: dict[str, tuple[str, ...]] = {}
+"""Words of phrases as atoms. Filled as they are met, or from what was kept of an earlier run."""
+
+
+def words_in(phrases: Iterable[str], plain: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """All that phrases and plain words are made of, as `learn` takes it. A phrase that is none gives what it has."""
+    _known.clear()
+    words_of.cache_clear()
+    for written in phrases:
+        with suppress(PhraseError):
+            Phrase(written)
+    for text in plain:
+        words_of(text)
+    return dict(_known)
+
+
+def learn(words: Mapping[str, tuple[str, ...]]) -> None:
+    """Takes up what `words_in` gave for the same text and the same program."""
+    _known.update(words)
+
+
 def _words(text: str) -> tuple[str, ...]:
+    found = _known.get(text)
+    if found is None:
+        if len(_known) >= MOST_KNOWN:
+            _known.clear()
+        found = _known[text] = _split(text)
+    return found
+
+
+def _split(text: str) -> tuple[str, ...]:
     text = text.strip()
     words = re.split("[ -]", text)
     if (
