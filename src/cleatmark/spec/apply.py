@@ -186,7 +186,7 @@ def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> 
     clause = item.sentence.clause
     level, values = item.level, item.values
     if not level and item.subject == "uplift.pressure":
-        level = mentions.level_of(clause.article)
+        level = mentions.level_of(clause)
         values = tuple(
             replace(value, level=level) if isinstance(value, Quantity) else value for value in values
         )

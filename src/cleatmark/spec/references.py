@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from cleatmark.spec import sense
+from cleatmark.spec.clauses import Clause
 from cleatmark.spec.found import Found
 from cleatmark.spec.matching import Compiled
 from cleatmark.spec.sentences import Sentence
 
 _LISTS = frozenset(["references", "definitions"])
 _ASIDE = frozenset(["related", "summary"])
+_BACK = frozenset(["above", "foregoing", "preceding", "all"])
+_ALL = -1
+_TOLD_OF = frozenset(["pressure", "load", "figure", "value"])
 
 
 class Mentions:
@@ -19,7 +23,8 @@ class Mentions:
     def __init__(self) -> None:
         self.listed: dict[str, tuple[Sentence, int]] = {}
         self.used: set[str] = set()
-        self.levels: dict[str, set[str]] = {}
+        self.levels: dict[str, dict[int, set[str]]] = {}
+        self.pressured: set[int] = set()
 
     def add(self, sentence: Sentence) -> None:
         """Notes the standards and the level that a sentence names."""
@@ -31,16 +36,25 @@ class Mentions:
                 self.listed.setdefault(lexeme.key, (sentence, index))
             elif sentence.kinds.isdisjoint(_ASIDE):
                 self.used.add(lexeme.key)
-        if {"<p", "factor"}.isdisjoint(sentence.line.atoms) and (
-            "pressure" in sentence.line.atoms or "load" in sentence.line.atoms
-        ):
+        atoms = sentence.line.atoms
+        if "<p" in atoms:
+            self.pressured.add(sentence.clause.ordinal)
+        elif {"<p", "factor"}.isdisjoint(atoms) and not _TOLD_OF.isdisjoint(atoms):
             level = sense.level(sentence.line.items)
             if level:
-                self.levels.setdefault(sentence.clause.article, set()).add(level)
+                clauses = self.levels.setdefault(sentence.clause.article, {})
+                back = not _BACK.isdisjoint(atoms)
+                clauses.setdefault(_ALL if back else sentence.clause.ordinal, set()).add(level)
 
-    def level_of(self, article: str) -> str:
-        """The level that an article's text gives its pressures, where it gives one only."""
-        found = self.levels.get(article, set())
+    def level_of(self, clause: Clause) -> str:
+        """The level that the text gives a clause's pressures: its own sentence beside them ("The figures are at the
+        allowable stress level"), else the one level that paragraphs without pressures of their own give in its
+        article. What a paragraph says of its own pressures is not said of another's, unless it says "the pressures
+        above"."""
+        told = self.levels.get(clause.article, {})
+        found = told.get(clause.ordinal) or {
+            level for ordinal, levels in told.items() if ordinal not in self.pressured for level in levels
+        }
         return next(iter(found)) if len(found) == 1 else ""
 
     def unused(self) -> Iterator[tuple[str, Sentence, int]]:
