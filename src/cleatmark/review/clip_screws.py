@@ -140,22 +140,21 @@ def _wooden(facts: Mapping[str, Fact], kind: str) -> bool:
 
 
 def _withdrawal(inputs: _Inputs, deck: str, size: float | None) -> ScrewStrength | None:
-    thread = inputs.amount("proposed.fastener.penetration")
-    thick = inputs.frame.proposed.get("proposed.deck.thickness")
-    if not size or not thread:
+    """No more thread than the deck is thick counts, so the deck's thickness is needed."""
+    thread, thick = inputs.amount("proposed.fastener.penetration"), inputs.amount("proposed.deck.thickness")
+    if not size or not thread or not thick:
         return None
-    gravity = SPECIFIC_GRAVITY[GRAVITY[deck]]
-    return withdrawal(size, gravity, thread, inputs.inches(thick) if thick is not None else None)
+    return withdrawal(size, SPECIFIC_GRAVITY[GRAVITY[deck]], thread, thick)
 
 
 def _pull_out(inputs: _Inputs, part: str, size: float | None) -> ScrewStrength | None:
-    thick = inputs.amount(f"proposed.{part}.thickness")
+    """The steel's thickness counts, or the thread's penetration where that is less."""
+    thick, thread = (
+        inputs.amount(f"proposed.{part}.thickness"),
+        inputs.amount("proposed.fastener.penetration"),
+    )
     tensile = inputs.defined("held_in_tensile", f"proposed.{part}.tensile_strength")
-    thread = inputs.frame.proposed.get("proposed.fastener.penetration")
-    if not size or not thick or not tensile:
-        return None
-    engaged = inputs.inches(thread) if thread is not None else None
-    return pull_out(size, min(thick, engaged) if engaged else thick, tensile)
+    return pull_out(size, min(thick, thread), tensile) if size and thick and thread and tensile else None
 
 
 def _pull_over(inputs: _Inputs) -> ScrewStrength | None:
