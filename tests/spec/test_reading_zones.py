@@ -104,3 +104,26 @@ def test_the_pressure_of_the_climate_is_no_uplift(text: str) -> None:
     assert found(text.rstrip(".") + "; net uplift in Zone 1: 40 psf.") == {
         "uplift.pressure equal -40 psf @zone 1"
     }
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Panels 16 inches wide, in one length from eave to ridge.",
+        "Panels: 16 inches wide, continuous from eave to the ridge.",
+        "Panels 16 inches wide without end laps between eave and ridge.",
+    ],
+)
+def test_the_run_of_a_panel_is_no_zone(text: str) -> None:
+    assert "panel.width equal 16 in" in found(text, "panels")
+
+
+def test_the_mass_of_a_coating_is_no_thickness() -> None:
+    for text in (
+        "Panels: 24 gauge steel, aluminum-zinc coating of 0.55 ounces per square foot.",
+        "Panels: 24 gauge steel, coating weight 0.55 oz/sq. ft.",
+        "Panels: 24 gauge steel with a coating mass of 0.55 oz per square foot.",
+    ):
+        told = found(text, "panels")
+        assert [item for item in told if "thickness" in item] == ["panel.thickness equal 24 ga"], text
+    assert "panel.thickness equal 0.0216 in" in found("Panels: 16 oz copper.", "panels")

@@ -58,6 +58,10 @@ _BEFORE_ZONE = lazily(
     r"maximum|feet|ft\.?)\s|[0-9\x22'%]\s|[(:;,|/&-]\s?|^\s*)$",
     re.IGNORECASE,
 )
+_RUN_END = lazily(r"(?:eave|ridge|hip|valley)s?")
+_RUN_TO = lazily(r"\b(?:to|between|between\s(?:the\s)?(?:eaves?|ridge)\sand)\s(?:the\s)?$", re.IGNORECASE)
+_RUN_ON = lazily(r"\sto\s(?:the\s)?(?:ridge|eave|hip|valley)\b", re.IGNORECASE)
+"""A panel that runs from eave to ridge is in no zone for that."""
 STARTS = word_set(
     "zone zones zn roof typical building fld perim perims cor cors crnr crnrs "
     "field fields interior interiors center central perimeter perimeters edge edges "
@@ -84,6 +88,10 @@ def zone_at(text: str, at: int, end: int) -> Zone | None:
         other = _OTHER.match(text, at, end)
         return _zone(text, at, other.end()) if other else None
     words = placed.group().casefold()
+    if _RUN_END.fullmatch(words) and (
+        _RUN_TO.search(text, max(at - 30, 0), at) or _RUN_ON.match(text, placed.end(), end)
+    ):
+        return None
     if words.endswith(("center", "central")):
         return None
     stop = _numbers(text, placed.end(), end, words)
