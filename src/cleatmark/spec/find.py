@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from cleatmark.fields import Field
-from cleatmark.spec import asides, sense, values
+from cleatmark.spec import asides, sense, values, verbs
 from cleatmark.spec.found import Found
 from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.matching import Compiled
@@ -176,7 +176,7 @@ def _value(
     )
     verb = ""
     if field.key.startswith(EVIDENCE):
-        verb = sense.verb(line, line.item_of(first), line.item_of(last)) or asides.verb_behind(sentence)
+        verb = verbs.verb(line, line.item_of(first), line.item_of(last)) or asides.verb_behind(sentence)
     if head.kind in _LEFT_OPEN and len(lexemes) == 1:
         if reading.flags:
             return None
