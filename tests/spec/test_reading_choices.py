@@ -116,7 +116,11 @@ def test_a_choice_of_numbers_behind_which_the_unit_stands_is_the_sheets() -> Non
 
 
 def test_a_choice_among_number_words_is_a_period() -> None:
-    for text in ("[Two] <Insert number> years.", "[Two] [Five] years.", "[Two] years, [ten] years for the finish."):
+    for text in (
+        "[Two] <Insert number> years.",
+        "[Two] [Five] years.",
+        "[Two] years, [ten] years for the finish.",
+    ):
         told = found(f"Materials warranty: {text}", "warranty")
         assert "warranty.material at least - !unedited choice" in told, (text, told)
     assert found("Materials warranty: [Contractor] [Manufacturer].", "warranty") == set()

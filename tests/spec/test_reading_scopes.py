@@ -54,7 +54,7 @@ def test_a_roof_named_behind_two_directions_is_both_of_theirs() -> None:
 
 
 @pytest.mark.parametrize(
-    "text, main, other",
+    ("text", "main", "other"),
     [
         ("Wind uplift: UL 90. At canopy roofs, UL 60 is sufficient.", "", " [canopy roofs]"),
         ("UL 90 for the main roof and UL 60 for the entrance canopy.", " [main roof]", " [entrance canopy]"),
@@ -83,7 +83,7 @@ def test_the_only_roof_by_whatever_name_is_no_limit(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text, scope",
+    ("text", "scope"),
     [
         ("Panel type: 1-1/2 inch high seam.", ""),
         ("Panel Type 1: 1-1/2 inch high seam.", " [Panel Type 1]"),

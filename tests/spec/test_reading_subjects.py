@@ -83,7 +83,7 @@ def test_what_is_there_already_or_others_build_asks_for_nothing(text: str) -> No
 
 
 @pytest.mark.parametrize(
-    "text, asked",
+    ("text", "asked"),
     [
         (
             "Remove existing 26 gauge roof panels and provide 24 gauge roof panels.",

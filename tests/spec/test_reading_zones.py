@@ -55,7 +55,7 @@ def test_the_width_of_a_zone_is_no_panels_width(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text, asked",
+    ("text", "asked"),
     [
         ("End zones are 12 feet wide; panels are 16 inches wide.", {"panel.width equal 16 in"}),
         (

@@ -30,8 +30,9 @@ _PAIRS = frozenset(
 )  # fmt: skip
 _WALLS = word_set("wall siding liner soffit partition window door storefront facade louver")
 _FRAMING = word_set(
-    "crane runway girt subgirt purlin subpurlin furring joist rafter frame column beam truss mezzanine floor foundation stack chimney sign mast "
-    "equipment hoist monorail bracing girder footing stair elevator"
+    "crane runway girt subgirt purlin subpurlin furring joist rafter frame column beam truss mezzanine "
+    "floor foundation stack chimney sign mast equipment hoist monorail bracing girder footing stair "
+    "elevator"
 )
 _KINDS = (("parts", _PARTS), ("walls", _WALLS), ("framing", _FRAMING))
 _OURS = word_set(
