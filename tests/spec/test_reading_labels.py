@@ -67,3 +67,27 @@ def test_a_label_gives_the_unit(text: str, article: str, stated: set[str]) -> No
 )
 def test_verbs_and_neighbours_of_panel_sizes(text: str, stated: set[str]) -> None:
     assert found(text, "panels") == stated
+
+
+@pytest.mark.parametrize(
+    ("text", "metals"),
+    [
+        ("Panels: zinc-aluminum coated steel, coating class AZ50, or aluminum.", {"one of steel or aluminum"}),
+        ("Panels shall be steel or aluminum.", {"one of steel or aluminum"}),
+        ("Panel material: galvanized steel, G90, aluminum, 0.040 inch, or copper, 16 oz.",
+         {"one of steel or aluminum or copper"}),
+        ("Panel material: aluminum or zinc.", {"one of aluminum or zinc"}),
+        ("Roof panels: 24 gauge steel; 0.032 inch aluminum may be used.",
+         {"required steel", "required aluminum !optional"}),
+        ("Coating: aluminum-zinc or zinc.", set()),
+        ("Fasteners shall be stainless steel or aluminum.", set()),
+        ("Keep panels from contact with copper or steel.", set()),
+    ],
+)  # fmt: skip
+def test_a_choice_of_metals_across_their_qualifiers(text: str, metals: set[str]) -> None:
+    told = {
+        one.removeprefix("panel.material ")
+        for one in found(text, "panels")
+        if one.startswith("panel.material")
+    }
+    assert told == metals

@@ -176,11 +176,19 @@ def _link(one: Found, other: Found) -> str:
         return ""
     if any(key in _VERBS or key in ";:." for key in keys):
         return ""
-    if any(lexeme.kind not in ("word", "punct", "number", "angle", "standard") for lexeme in between):
+    named = all(isinstance(value, str) for item in (one, other) for value in item.values)
+    passed = _PASSED | _QUALIFIERS if named else _PASSED
+    if any(lexeme.kind not in passed for lexeme in between):
         return ""
     if "or" in keys or "and/or" in keys:
         return "or"
     return "," if "," in keys and not any(key == "and" for key in keys) else ""
+
+
+_PASSED = frozenset(["word", "punct", "number", "angle", "standard"])
+_QUALIFIERS = frozenset(["coating", "gauge", "weight", "length", "stress", "mil"])
+"""What may stand between two of a choice; between two that are named, how each is qualified too: "steel, coated AZ50,
+or aluminum"."""
 
 
 def _choice(chain: Sequence[Found]) -> Found:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from cleatmark.spec.wording import word_set
 
@@ -61,7 +62,7 @@ def _object(items: Sequence[str], at: int) -> Sequence[str]:
 def _papers(words: Sequence[str]) -> bool:
     if not _PAPERS.isdisjoint(words):
         return True
-    if any((a, b) in _PAIRS for a, b in zip(words, words[1:], strict=False)):
+    if any(pair in _PAIRS for pair in pairwise(words)):
         return True
     promised = next((at for at, word in enumerate(words) if word in ("warranty", "guarantee")), -1)
     return promised >= 0 and not _DRAFTS.isdisjoint(words[:promised])
