@@ -58,8 +58,16 @@ CLAUSE_WORDS = {
     "fine": "if met",
     "sources": "source",
     "same_as": "same meaning",
-    "hidden_after": "hidden after",
 }
+
+
+def _words(name: str) -> str:
+    """A clause as its author wrote it; of a table's row the part before the row."""
+    name = name.partition(" of a row")[0]
+    return CLAUSE_WORDS.get(name, name.replace("_", " "))
+
+
+_ROW_FORCE = frozenset({"in_force_from", "in_force_until"})
 
 
 def fold(parts: Sequence[Part]) -> tuple[dict[str, Any], tuple[Doubled, ...]]:
@@ -72,7 +80,7 @@ def fold(parts: Sequence[Part]) -> tuple[dict[str, Any], tuple[Doubled, ...]]:
             value = part.value if isinstance(part.value, tuple) else (part.value,)
             out[part.name] = (*out.get(part.name, ()), *value)
         elif part.name in seen:
-            doubled.append(Doubled(CLAUSE_WORDS.get(part.name, part.name), part.pos, seen[part.name]))
+            doubled.append(Doubled(_words(part.name), part.pos, seen[part.name]))
         else:
             seen[part.name] = part.pos
             out[part.name] = part.value
@@ -556,12 +564,14 @@ class Builder(Transformer[Token, Any]):
         values = tuple(part for part in parts if isinstance(part, t.Literal))
         clauses = {part.name: part.value for part in parts if isinstance(part, Part)}
         sources = [part for part in parts if isinstance(part, Part) and part.name == "sources"]
-        own = [part.value for part in sources if part.pos.line == values[-1].pos.line]
+        own = [part for part in sources if part.pos.line == values[-1].pos.line]
+        once = own + [part for part in parts if isinstance(part, Part) and part.name in _ROW_FORCE]
+        again = [part for part in once if sum(other.name == part.name for other in once) > 1]
         first = next((key for key in keys if key is not None), values[0])
         node = t.Row(
             keys=keys,
             values=values,
-            source=own[0] if own else None,
+            source=own[0].value if own else None,
             in_force_from=clauses.get("in_force_from", ""),
             in_force_until=clauses.get("in_force_until", ""),
             pos=first.pos,
@@ -569,6 +579,7 @@ class Builder(Transformer[Token, Any]):
         return [
             Part("row", (node,), first.pos),
             *(part for part in sources if part.pos.line != values[-1].pos.line),
+            *(Part(f"{part.name} of a row {first.pos.line}", part.value, part.pos) for part in again),
         ]
 
     def alternative(self, value: t.Operand, when: t.Condition | None = None) -> Part:
