@@ -37,3 +37,23 @@ def test_papers_are_asked_for_in_prose(text: str, papers: set[str]) -> None:
 
 def test_what_a_report_must_show_is_still_read() -> None:
     assert "uplift.class at least 90" in found("Provide certified test reports showing UL 580 Class 90.")
+
+
+@pytest.mark.parametrize(
+    ("text", "stated"),
+    [
+        (
+            "Design-Builder: correct defective work for a period of 36 months.",
+            {"warranty.installer at least 3 years"},
+        ),
+        (
+            "The installer shall make good defects that appear within one year.",
+            {"warranty.installer at least 1 years"},
+        ),
+        ("Contractor shall repair leaks for a period of two years.", {"warranty.installer at least 2 years"}),
+        ("The roofing contractor shall have corrected leaks in the past five years.", set()),
+        ("Repair defective panels at once.", set()),
+    ],
+)
+def test_a_guarantee_told_by_what_the_contractor_does(text: str, stated: set[str]) -> None:
+    assert found(text, "quality") == stated
