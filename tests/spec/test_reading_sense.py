@@ -221,6 +221,21 @@ def test_a_bound_before_several_zones_reaches_each(text: str, relations: list[st
     ("text", "article", "states"),
     [
         ("Panels lighter than 24 gauge will be rejected.", "panels", {"panel.thickness at least 24 ga"}),
+        (
+            "No steel panels thinner than 24 gauge will be allowed.",
+            "panels",
+            {"panel.material required steel", "panel.thickness at least 24 ga"},
+        ),
+        (
+            "Steel panels lighter than 24 gauge will be rejected.",
+            "panels",
+            {"panel.material required steel", "panel.thickness at least 24 ga"},
+        ),
+        (
+            "Snap-lock seams lower than 2 inches are not permitted.",
+            "panels",
+            {"panel.seam_type required snap-lock"},
+        ),
         ("Panels wider than 18 inches are prohibited.", "panels", {"panel.width at most 18 in"}),
         ("Deflection in excess of L/180 is not acceptable.", "performance", {"deflection at most L/180"}),
         ("A safety factor below 2.0 will not be accepted.", "performance", {"safety_factor at least 2"}),

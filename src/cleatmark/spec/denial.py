@@ -59,6 +59,8 @@ _LACKING = lazily(
 _NONE = lazily(
     rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:\S+ ){{1,4}}?(?:shall|will|may|is|are|can|must) (?:\S+ )*$"
 )
+_NONE_PAST = lazily(rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:[^\s,]+ ){{1,4}}(?:\w+er|less|more) than$")
+_LIMITED = lazily(r"^(?:[^\s,]+ ){0,3}(?:\w+er|less|more|in excess) (?:than|of) <")
 _ACTS = lazily(
     r"(?<!\S)(?<!that )(?<!which )(?:provide|furnish|use(?! of)|install|shall|must|is|are|comply|have|will|require)"
     r"(?!\S)"
@@ -69,7 +71,12 @@ _QUALIFIED = lazily(r"^(?:\w+(?:ed|ing)|mill finish|bare|recycled|reclaimed|salv
 
 
 def refused(before: str, value: Sequence[str], after: str, *, amount: bool) -> bool | None:
-    """Whether the sentence excludes the value; None where it excludes what lacks the value and so asks for it."""
+    """Whether the sentence excludes the value; None where it excludes what lacks the value or is beyond a bound, and
+    so asks for the value."""
+    if amount and _NONE_PAST.search(before):
+        return True
+    if not amount and _LIMITED.match(after):
+        return None
     excluded = _excluded(before, amount=amount)
     lack = None if amount else lacking(before, value)
     rejected = _rejected("" if lack else before, after)

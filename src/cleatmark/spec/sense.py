@@ -20,7 +20,10 @@ _NOT_ENOUGH = lazily(
     r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)"
 )
 _BARE_HIGH = lazily(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
-_BEYOND = lazily(r"(?<!\S)(?:(?P<low>below|under|short of)|(?P<high>in excess of|above|beyond|over))$")
+_BEYOND = lazily(
+    r"(?<!\S)(?:(?P<low>below|under|short of|(?:shorter|fewer|narrower) than)|"
+    r"(?P<high>in excess of|above|beyond|over|longer than))$"
+)
 _BARE_LOW = lazily(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
 _AS_THAT = lazily(
     r"(?<!\S)(?:not be (?:accepted|considered|acceptable|used|permitted|allowed)|not (?:acceptable|permitted|allowed)|"
