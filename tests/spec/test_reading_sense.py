@@ -135,6 +135,7 @@ def test_a_condition_or_what_is_there_already_asks_for_nothing(text: str, articl
          {"panel.width at most 18 in", "panel.seam_height equal 2 in"}),
         ("Clips: in no zone farther apart than 24 inches.", "clips", {"clip.spacing at most 24 in"}),
         ("Clips are never to be spaced more than 30 inches on center.", "clips", {"clip.spacing at most 30 in"}),
+        ("Clips at spacings shown, in no case more than 18 inches.", "clips", {"clip.spacing at most 18 in"}),
         ("Clips nowhere more than 5 feet apart.", "clips", {"clip.spacing at most 60 in"}),
     ],
 )  # fmt: skip

@@ -59,7 +59,9 @@ _LACKING = lazily(
 _NONE = lazily(
     rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:\S+ ){{1,4}}?(?:shall|will|may|is|are|can|must) (?:\S+ )*$"
 )
-_NONE_PAST = lazily(rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:[^\s,]+ ){{1,4}}(?:\w+er|less|more) than$")
+_NONE_PAST = lazily(
+    rf"(?<!\S)(?<!in )(?<!at )(?<!under )no(?! {_COMPARED}(?!\S)) (?:[^\s,]+ ){{1,4}}(?:\w+er|less|more) than$"
+)
 _LIMITED = lazily(r"^(?:[^\s,]+ ){0,3}(?:\w+er|less|more|in excess) (?:than|of) <")
 _ACTS = lazily(
     r"(?<!\S)(?<!that )(?<!which )(?:provide|furnish|use(?! of)|install|shall|must|is|are|comply|have|will|require)"
