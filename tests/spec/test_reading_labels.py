@@ -91,3 +91,8 @@ def test_a_choice_of_metals_across_their_qualifiers(text: str, metals: set[str])
         if one.startswith("panel.material")
     }
     assert told == metals
+
+
+def test_a_title_and_what_stands_under_it_are_not_one_thing() -> None:
+    assert found("Clips at 24 inches o.c.", "panels") == {"clip.spacing at most 24 in"}
+    assert found("Screws at 24 inches o.c.", "panels") == set()

@@ -107,7 +107,7 @@ class Nearness:
             if items[at] in _OURS:
                 ours = at + 1
             for words, good in self._by_word.get(items[at], ()):
-                if tuple(items[at : at + len(words)]) == words:
+                if tuple(items[at : at + len(words)]) == words and not _titled(line, lexemes, at, len(words)):
                     if good and found and _qualifies(line, lexemes, found[-1], at):
                         good = False
                     if not good and words[0] in _CLAD and _joined(line, lexemes, ours, at):
@@ -211,6 +211,11 @@ class Nearness:
             if self.wanted or len(head.line.items) <= _TITLE:
                 return mentions[0][2]
         return None
+
+
+def _titled(line: Line, lexemes: Sequence[Lexeme], at: int, count: int) -> bool:
+    """Whether a colon parts the words: a title and what stands under it are not one thing ("Panels: Clips at")."""
+    return any(lexemes[token].key == ":" for token in range(line.tokens[at] + 1, line.tokens[at + count - 1]))
 
 
 def _leads_list(head: Heading, mentions: Mentions) -> bool:
