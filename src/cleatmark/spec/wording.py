@@ -62,7 +62,10 @@ def sentences(text: str) -> list[tuple[int, int]]:
         for match in _END.finditer(text):
             if text[match.start()] == "." and _abbreviation(text, start, match):
                 continue
-            if "]" in match.group() and text[start : max(text.rfind("[", start, match.start()), start)].strip():
+            if (
+                "]" in match.group()
+                and text[start : max(text.rfind("[", start, match.start()), start)].strip()
+            ):
                 continue
             found.append((start, match.end()))
             start = match.end()
