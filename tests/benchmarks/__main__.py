@@ -1,4 +1,4 @@
-"""python -m tests.benchmarks [start] [reading] [checks] [parsing] [scaling]
+"""python -m tests.benchmarks [start] [reading] [checks] [parsing] [screening] [scaling]
 
 Prints one table: us beside bare Python, python-docx, docx2python, a Rust and a Python implementation of the Common
 Expression Language, jsonschema and rule-engine, as ratios of one run, with versions. Peers come with the extra
@@ -11,7 +11,7 @@ import os
 import platform
 import sys
 
-from . import checks, parsing, reading, scaling, start
+from . import checks, parsing, reading, scaling, screening, start
 from .timing import version
 
 SECTIONS = {
@@ -19,6 +19,7 @@ SECTIONS = {
     "reading": reading.main,
     "checks": checks.main,
     "parsing": parsing.main,
+    "screening": screening.main,
     "scaling": scaling.main,
 }
 

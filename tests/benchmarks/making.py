@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from pathlib import Path
 
@@ -43,18 +44,27 @@ def manual(path: Path, paragraphs: int, wordy: bool) -> Path:
     return build(path, blocks)
 
 
-def own_rules(path: Path, count: int) -> Path:
-    """A rulebook of so many requirements on the proposal."""
-    path.write_text(rule_text(count), encoding="utf-8")
+def own_rules(path: Path, count: int, basis: str = "practice") -> Path:
+    """A rulebook of so many requirements on the proposal. A pre-screen judges those of basis specification."""
+    path.write_text(rule_text(count, basis=basis), encoding="utf-8")
     return path
 
 
-def rule_text(count: int, builds_on: str = "base") -> str:
+def systems(folder: Path, count: int) -> Path:
+    """The sample's systems over and over."""
+    kept = sorted((SAMPLE / "systems").rglob("*.yaml"))
+    folder.mkdir(exist_ok=True)
+    for number in range(count):
+        shutil.copy(kept[number % len(kept)], folder / f"s{number:05}.yaml")
+    return folder
+
+
+def rule_text(count: int, builds_on: str = "base", basis: str = "practice") -> str:
     parts = [f'rulebook checks "Checks"\n  edition 2026-11\n  builds on {builds_on}\n']
     for number in range(count):
         parts.append(
             f'requirement check_{number} "Check {number}"\n'
-            "  basis practice\n"
+            f"  basis {basis}\n"
             f"  shall proposed.panel.width at most {12 + number % 12} in\n"
             '    and proposed.deck.type is one of "plywood", "OSB"\n'
             "  action correct\n"

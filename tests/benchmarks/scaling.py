@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import shutil
 import tempfile
 from pathlib import Path
 
-from .making import SAMPLE, manual, own_rules
+from .making import SAMPLE, manual, own_rules, systems
 from .start import larger_job
 from .timing import command, line, process, title
 
@@ -59,11 +58,7 @@ def _documents(base: Path, size: int) -> tuple[str, ...]:
 
 
 def _systems(base: Path, size: int) -> tuple[str, ...]:
-    folder = base / f"systems{size}"
-    kept = sorted((SAMPLE / "systems").rglob("*.yaml"))
-    folder.mkdir(exist_ok=True)
-    for number in range(size):
-        shutil.copy(kept[number % len(kept)], folder / f"s{number:05}.yaml")
+    folder = systems(base / f"systems{size}", size)
     return "prescreen", str(SAMPLE / "job.yaml"), "--systems", str(folder), "--jobs", "1"
 
 
