@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -154,11 +155,17 @@ def _grouped(mentions: Sequence[_Mention], text: str) -> list[tuple[_Mention, ..
 
 
 def _above(above: Sequence[str], of: Callable[[str, int, int], list[_Mention]]) -> tuple[_Mention, ...]:
-    for text in reversed(above):
-        if len(text) <= 300 and (mentions := of(text, 0, len(text))):
-            groups = _grouped(mentions, text)
-            return groups[0] if len(groups) == 1 else groups[0][:1]
-    return ()
+    return next((found for text in reversed(above) if (found := _named_in(text, of))), ())
+
+
+@lru_cache(maxsize=1024)
+def _named_in(text: str, of: Callable[[str, int, int], list[_Mention]]) -> tuple[_Mention, ...]:
+    """What a text above names; () where it names none. Kept, for it stands above many sentences."""
+    mentions = of(text, 0, len(text)) if len(text) <= 300 else []
+    if not mentions:
+        return ()
+    groups = _grouped(mentions, text)
+    return groups[0] if len(groups) == 1 else groups[0][:1]
 
 
 def _bids(text: str, start: int, end: int) -> list[_Mention]:
