@@ -128,7 +128,7 @@ def test_what_stops_fabrication_comes_before_all_other_findings() -> None:
 def test_a_finding_that_two_causes_share_is_told_once() -> None:
     text = " ".join(review_text(SWAP, 100).split())
     assert text.count("Not shown for this assembly: Uplift resistance") == 1
-    assert "Follows: Uplift resistance: told as item 1." in text
+    assert "Follows: Uplift resistance: told under item 1." in text
 
 
 def test_each_open_finding_shows_clause_quote_rule_and_evidence_in_the_short_report() -> None:

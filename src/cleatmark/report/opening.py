@@ -38,7 +38,7 @@ def _line(row: ConditionRow) -> Spans:
     where = f" ({row.where})" if row.where else ""
     parts = [f"{row.state}{where}"]
     if row.unusual:
-        few = ", ".join(row.usual.split(", ")[:FEW_USUAL])
+        few = " or ".join(row.usual.split(", ")[:FEW_USUAL])
         parts.append(f"unusual: {few} is usual" if few else "unusual")
     if row.trade:
         parts.append(

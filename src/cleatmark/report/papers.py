@@ -135,7 +135,7 @@ def _conditions(papers: Iterable[Evidence]) -> Table:
     for paper in papers:
         for condition in paper.conditions:
             state = f"{condition.state} ({condition.where})" if condition.where else condition.state
-            usual = ", ".join(condition.usual.split(", ")[:FEW_USUAL])
+            usual = " or ".join(condition.usual.split(", ")[:FEW_USUAL])
             unusual = f"unusual; usual is {usual}" if usual else "unusual"
             cells = (
                 plain(paper.id),

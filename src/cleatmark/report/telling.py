@@ -92,12 +92,11 @@ def _again(item: Item) -> list[tuple[str, Spans]]:
     lines = []
     for number, titles in by_number.items():
         named = list(dict.fromkeys(titles))
-        told = (
-            "; ".join(named)
-            if len(named) <= FEW_AGAIN
-            else f"the {len(named)} findings that follow there too"
-        )
-        lines.append((FOLLOWS, plain(f"{told}: told as item {number}.")))
+        if len(named) <= FEW_AGAIN:
+            told = f"{'; '.join(named)}: told under item {number}."
+        else:
+            told = f"the {len(named)} findings told under item {number}."
+        lines.append((FOLLOWS, plain(told)))
     return lines
 
 

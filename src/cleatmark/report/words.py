@@ -13,7 +13,7 @@ ANSWERS = {
     "does not apply": "Not reviewed",
 }
 REASONS = {
-    "complies": "Every requirement that applies complies.",
+    "complies": "Every requirement that applies is met.",
     "deviates": "At least one requirement deviates; the findings below say which.",
     "not shown": "Facts are missing; the questions below say which, and whom to ask.",
     "not reviewed": "Nothing was given to review it against.",
@@ -36,7 +36,7 @@ ZONES = "Roof zones"
 NO_ZONES = "No roof zone could be reviewed: no uplift pressure was stated or computed."
 TESTED = "Tested reports"
 LISTINGS = "Listings, evaluations and approvals"
-PAPERS = "Other papers"
+PAPERS = "Other documents"
 CONDITIONS = "Conditions of the listings"
 COMPLIES = "What complies"
 WAIVED = "Waived"

@@ -128,7 +128,7 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
         return outcome.why or "Not asked for here."
     text = {
         "deviates": clauses.otherwise,
-        "not shown": clauses.unknown or clauses.otherwise,
+        "not shown": clauses.unknown or (clauses.otherwise if outcome.rule.shown is not None else None),
         "complies": clauses.fine,
     }
     if outcome.rule.shown is not None and outcome.rule.shown.every_zone and not outcome.shown:

@@ -33,7 +33,10 @@ def _inches(**by_gauge: str) -> dict[int, Fraction]:
     return {int(gauge[1:]): Fraction(value) for gauge, value in by_gauge.items()}
 
 
-_STEEL_MINIMUM = _inches(g20="0.0356", g22="0.0296", g24="0.0236", g26="0.0187", g28="0.0157", g29="0.0142")
+_STEEL_MINIMUM = _inches(
+    g12="0.0994", g14="0.0705", g16="0.0575", g18="0.0466",
+    g20="0.0356", g22="0.0296", g24="0.0236", g26="0.0187", g28="0.0157", g29="0.0142",
+)  # fmt: skip
 COATING = Fraction("0.0015")
 """Inches of metallic coating on both sides, G90 or AZ50, taken off a coated thickness for the base metal."""
 
@@ -41,7 +44,18 @@ COLUMNS: Mapping[str, tuple[Column, ...]] = {
     "steel": (
         Column(
             "nominal",
-            _inches(g20="0.0396", g22="0.0336", g24="0.0276", g26="0.0217", g28="0.0187", g29="0.0172"),
+            _inches(
+                g12="0.1084",
+                g14="0.0785",
+                g16="0.0635",
+                g18="0.0516",
+                g20="0.0396",
+                g22="0.0336",
+                g24="0.0276",
+                g26="0.0217",
+                g28="0.0187",
+                g29="0.0172",
+            ),
             "galvanised sheet gauge, coated nominal thickness",
             "high; 26, 28 and 29 seen in print, the rest from memory",
         ),
@@ -49,12 +63,23 @@ COLUMNS: Mapping[str, tuple[Column, ...]] = {
             "minimum coated",
             _STEEL_MINIMUM,
             "galvanised sheet gauge, nominal less the thickness tolerance",
-            "high for 26, 28, 29; medium for 20, 22, 24: 0.0246 and 0.0306 are printed too",
+            "high for 26, 28, 29; medium for 20, 22, 24: 0.0246 and 0.0306 are printed too; 12 to 18 from memory",
             {24: (Fraction("0.0246"),), 22: (Fraction("0.0306"),)},
         ),
         Column(
             "uncoated",
-            _inches(g20="0.0359", g22="0.0299", g24="0.0239", g26="0.0179", g28="0.0149", g29="0.0135"),
+            _inches(
+                g12="0.1046",
+                g14="0.0747",
+                g16="0.0598",
+                g18="0.0478",
+                g20="0.0359",
+                g22="0.0299",
+                g24="0.0239",
+                g26="0.0179",
+                g28="0.0149",
+                g29="0.0135",
+            ),
             "manufacturers' standard gauge for bare sheet",
             "high; from memory",
         ),
