@@ -282,9 +282,8 @@ def _phrase_end(line: Line, lexemes: Sequence[Lexeme], at: int) -> int:
 
 def _broken(line: Line, lexemes: Sequence[Lexeme], index: int) -> bool:
     """Whether a comma or the like stands between an item and the one before it."""
-    return any(
-        lexemes[token].key in _BREAKS for token in range(line.tokens[index - 1] + 1, line.tokens[index])
-    )
+    between, here = line.tokens[index - 1] + 1, line.tokens[index]
+    return between < here and any(lexemes[token].key in _BREAKS for token in range(between, here))
 
 
 def _segment_start(line: Line, lexemes: Sequence[Lexeme], first: int) -> int:

@@ -96,9 +96,14 @@ def sense(
     stop = segment_end(line.items, last)
     before, after = line.items[start:first], _with_commas(line, lexemes, last + 1, stop)
     value = line.items[first : last + 1]
-    if _NOT_ASKED.search(" ".join(after[:12])) or _NOT_ENOUGH.search(" ".join(line.items[start:stop])):
+    told = line.items[start:stop]
+    if "not" in told and (
+        _NOT_ASKED.search(" ".join(after[:12]))
+        or _NOT_ENOUGH.search(" ".join(told))
+        or _INSUFFICIENT.search(" ".join(after))
+    ):
         return Sense("replaced")
-    if _INSUFFICIENT.search(" ".join(after)) or _AS_THAT.search(" ".join(before)):
+    if _AS_THAT.search(" ".join(before)):
         return Sense("replaced")
     ahead, behind = " ".join(_with_commas(line, lexemes, start, first, ends=True)), " ".join(after)
     if denial.only_named(line, ahead, value, behind, subject, amount=amount):
@@ -263,9 +268,8 @@ def _with_commas(
 
 
 def _parted(line: Line, lexemes: Sequence[Lexeme], index: int) -> bool:
-    return any(
-        lexemes[token].key in ",:()" for token in range(line.tokens[index - 1] + 1, line.tokens[index])
-    )
+    between, here = line.tokens[index - 1] + 1, line.tokens[index]
+    return between < here and any(lexemes[token].key in ",:()" for token in range(between, here))
 
 
 def _optional(before: Sequence[str], after: Sequence[str]) -> bool:
