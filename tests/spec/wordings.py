@@ -6,7 +6,8 @@ A file begins with `subjects: A, B`: a line is judged on these alone. Each other
 
 article   a key of reading_build.ARTICLES, or a title and its part: "SYSTEM DESIGN/1"
 text      paragraphs parted by ` // `; `> ` before one makes it a child of the one above, `>> ` a grandchild;
-          `TABLE(caption) head ^ head ^^ cell ^ cell` is a table
+          `TABLE(caption) head ^ head ^^ cell ^ cell` is a table; `<` in it is a place that the cell above covers, `<<`
+          one that the cell on the left covers
 expected  `-` for nothing of the file's subjects, else items parted by `;`, each as `reading_build.told` writes it:
           subject relation value @zone area [scope] level !flag. What an item leaves out (relation, zone, area, scope,
           level, flag) is not judged; `!!FLAG` alone asks for a flag on a clause, `!!no FLAG` for none.
@@ -15,6 +16,7 @@ expected  `-` for nothing of the file's subjects, else items parted by `;`, each
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
 from msgspec import Struct
@@ -90,8 +92,18 @@ def _table(text: str) -> Table | None:
     if match is None:
         return None
     rows = [[cell.strip() for cell in row.split(" ^ ")] for row in match[2].split(" ^^ ")]
-    cells = [Cell(cell, y, x, 1, 1) for y, row in enumerate(rows) for x, cell in enumerate(row)]
+    cells = [
+        Cell(cell, y, x, 1 + _run([line[x] for line in rows[y + 1 :]], "<"), 1 + _run(row[x + 1 :], "<<"))
+        for y, row in enumerate(rows)
+        for x, cell in enumerate(row)
+        if cell not in ("<", "<<")
+    ]
     return Table(tuple(cells), len(rows), len(rows[0]), match[1])
+
+
+def _run(cells: Sequence[str], mark: str) -> int:
+    """How many cells from the first bear a mark."""
+    return next((at for at, cell in enumerate(cells) if cell != mark), len(cells))
 
 
 def judged(wording: Wording) -> list[str]:
