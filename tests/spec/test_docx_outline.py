@@ -164,7 +164,14 @@ CANADIAN = typed(
     "lines",
     [CSI_TYPED, ONE_DIGIT, FEDERAL_TYPED, ROMAN, PART_WORDS, LETTERED_ARTICLES, NUMBERED_PARTS, CANADIAN],
     ids=[
-        "csi", "one digit", "federal", "roman", "part words", "lettered articles", "numbered parts", "canadian",
+        "csi",
+        "one digit",
+        "federal",
+        "roman",
+        "part words",
+        "lettered articles",
+        "numbered parts",
+        "canadian",
     ],
 )
 def test_typed_numbers(tmp_path: Path, lines: Lines) -> None:
