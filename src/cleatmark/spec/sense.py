@@ -96,10 +96,10 @@ def sense(
     stop = segment_end(line.items, last)
     before, after = line.items[start:first], _with_commas(line, lexemes, last + 1, stop)
     value = line.items[first : last + 1]
-    told = line.items[start:stop]
-    if "not" in told and (
+    said = line.items[start:stop]
+    if "not" in said and (
         _NOT_ASKED.search(" ".join(after[:12]))
-        or _NOT_ENOUGH.search(" ".join(told))
+        or _NOT_ENOUGH.search(" ".join(said))
         or _INSUFFICIENT.search(" ".join(after))
     ):
         return Sense("replaced")
