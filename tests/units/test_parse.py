@@ -95,6 +95,12 @@ ASKED = [
     ("I-90", "rating", "rating", Fraction(90)),
     ("FM Class 1-135", "rating", "rating", Fraction(135)),
     ("3/12", "slope", "slope", Fraction(1, 4)),
+    ("45 deg", "slope", "slope", Fraction(1)),
+    ("14 deg", "slope", "slope", Fraction("0.249328002843")),
+    ("14°", "slope", "slope", Fraction("0.249328002843")),
+    ("14-degree", "slope", "slope", Fraction("0.249328002843")),
+    ("25 %", "slope", "slope", Fraction(1, 4)),
+    ("25%", "slope", "slope", Fraction(1, 4)),
     ("12-14", "screw size", "screw size", Fraction("0.216")),
     ("1/4 in", "screw size", "screw size", Fraction(1, 4)),
     ("number 10", "screw size", "screw size", Fraction("0.190")),
@@ -176,6 +182,7 @@ def test_a_gauge_with_its_decimal_is_one_sheet() -> None:
     assert parse("24 gauge [0.61 mm]", "thickness").value == 24
 
 
+A_SLOPE = 'expected a slope as rise to run, in degrees or in percent, such as "3:12"'
 WRONG = [
     ("16", "length", '"16" has no unit; expected a length with its unit (in, ft, mm, m), such as "16 in"'),
     (
@@ -237,7 +244,11 @@ WRONG = [
         'expected a duration with its unit (years, months), such as "20 years"',
     ),
     ("", "length", 'the value is empty; expected a length with its unit (in, ft, mm, m), such as "16 in"'),
-    ("3:0", "slope", '"3:0" has no run; expected a slope as rise to run, such as "3:12"'),
+    ("3:0", "slope", f'"3:0" has no run; {A_SLOPE}'),
+    ("-3 deg", "slope", f'"-3 deg" is negative: a slope is not; {A_SLOPE}'),
+    ("90 deg", "slope", f'"90 deg" is no slope: a roof rises less than 90 degrees; {A_SLOPE}'),
+    ("14", "slope", f'"14" has no unit; {A_SLOPE}'),
+    ("14 d", "slope", f'"14 d": "d" is not a unit of a slope; {A_SLOPE}'),
     ("1/0 in", "", '"1/0" divides by zero'),
     ("nan", "number", '"nan" is not a number; expected a number, such as "2"'),
     ("1e5", "number", '"1e5": "e5" is not a unit of a number; expected a number, such as "2"'),

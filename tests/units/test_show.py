@@ -53,6 +53,15 @@ def test_computed_amounts_are_rounded_to_the_places_of_print() -> None:
     assert show(Quantity("pressure", Fraction(-1, 300), "psf")) == "0 psf"
 
 
+def test_a_slope_in_degrees_is_shown_and_given_back_as_written() -> None:
+    """The tangent is rounded; a limit of 7 degrees is still reached by "7 deg", not passed by it."""
+    for text, number in (("7 deg", 7), ("14°", 14), ("9.5 degrees", Fraction(19, 2))):
+        slope = parse(text, "slope")
+        assert (slope.text, to(slope, "deg")) == (text, number)
+    assert show(parse("14°", "slope")) == "14 deg"
+    assert to(parse("3:12", "slope"), "deg") == Fraction("14.036243468")
+
+
 def test_exact_amounts_in_a_unit() -> None:
     assert to(parse("38 ft"), "inches") == 456
     assert to(parse("38 ft"), "") == 456

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import cache
+from math import radians, tan
 
 from cleatmark.units import words
 from cleatmark.units.metals import columns_of
@@ -15,6 +16,8 @@ from cleatmark.units.tables import BY_WORD, Unit, normal
 
 LONGEST = 200
 """Characters a quantity may have. More is not a quantity."""
+SLOPE_PLACES = 12
+"""Decimals kept of the rise to run of a slope that is written in degrees: a millionth of a millionth."""
 
 _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3"} | {
     "⅛": "1/8",
@@ -25,6 +28,7 @@ _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3"}
 _SHAPES = {
     "number": rf"(?P<sign>[-−–+]|minus )?(?P<number>{NUMBER})(?![0-9]|[.,][0-9])",
     "slope": rf"(?P<rise>{NUMBER}) ?(?::| in |/) ?(?P<run>[0-9]{{1,4}}(?:\.[0-9]{{1,4}})?)",
+    "degrees": rf"(?P<sign>[-−–])?(?P<number>{NUMBER})(?: ?|[-‐‑–])(?:°|º|deg\.?|degrees?)",
     "screw": r"(?:#|№|no\.?|number)? ?(?P<number>[0-9]{1,2})(?:[-‐‑–](?P<thread>[0-9]{1,2}))?",
     "diameter": r"(?P<number>[0-9]{1,2}[/⁄][0-9]{1,2})[-‐‑–](?P<thread>[0-9]{1,2})",
     "rating": r"(?:FM )?(?:class )?(?:1[AI]?|I)[-‐‑–](?P<number>[0-9]{2,3})",
@@ -99,6 +103,11 @@ def _special(work: str, shown: str, kind: str) -> Quantity | None:
             if run == 0:
                 raise _wrong(f'"{shown}" has no run', "slope")
             return Quantity("slope", amount(match["rise"]) / run, f":{match['run']}", shown)
+    if kind == "slope":
+        match = _shape("degrees").fullmatch(work)
+        if match:
+            degrees = -amount(match["number"]) if match["sign"] else amount(match["number"])
+            return Quantity("slope", _rise(degrees, shown), "deg", shown)
     if not kind:
         match = re.fullmatch(r"([^ ]+) ?in\.? 12", work, re.IGNORECASE)
         if match:
@@ -127,6 +136,13 @@ def _special(work: str, shown: str, kind: str) -> Quantity | None:
             raise _wrong(f'"{shown}" is not a class number', kind)
         return Quantity("class", Fraction(int(match["number"])), "", shown)
     return None
+
+
+def _rise(degrees: Fraction, shown: str) -> Fraction:
+    """The rise to one of run of an angle. A tangent is seldom a fraction: it is rounded to SLOPE_PLACES decimals."""
+    if degrees >= 90:
+        raise _wrong(f'"{shown}" is no slope: a roof rises less than 90 degrees', "slope")
+    return Fraction(round(tan(radians(degrees)) * 10**SLOPE_PLACES), 10**SLOPE_PLACES)
 
 
 def _screw(work: str, shown: str, kind: str) -> Quantity | None:

@@ -30,6 +30,10 @@ _GAP = rf"(?:{_DASH}|{_SPACE}{{0,2}})"
 _END = rf"(?![0-9A-Za-z_])(?!\.[0-9])(?![,:\/⁄][0-9])(?!{_DASH}[0-9])"
 
 
+SPACED = ("%", "°")
+"""Marks that may stand apart from their number. Inch and foot marks may not: what follows could be a quoted text."""
+
+
 def _written(word: str) -> str:
     """One way of writing a unit as a pattern: dots after short words, loose spaces, ² also as 2."""
     pieces = re.findall(r"[A-Za-z]+|\s+|.", word)
@@ -58,7 +62,11 @@ def _either(kind: str, names: tuple[str, ...] = ()) -> str:
     words = {word for unit in units for word in unit.words}
     ordered = sorted(words, key=lambda word: (-len(word), word))
     spelled = [*compounds, *(_written(word) for word in ordered if word[0].isalpha())]
-    marks = [_written(word) for word in ordered if not word[0].isalpha()]
+    marks = [
+        (f"{_SPACE}{{0,2}}" if word in SPACED else "") + _written(word)
+        for word in ordered
+        if not word[0].isalpha()
+    ]
     return f"(?:{_GAP}(?:{'|'.join(spelled)})" + (f"|(?:{'|'.join(marks)}))" if marks else ")")
 
 
@@ -99,6 +107,8 @@ def _after_number(kind: str, end: str) -> list[str]:
         shapes.append(rf"{_GAP}in(?:ch|ches|\.)?{_SPACE}12\b")
     if kind not in ("number", "class"):
         shapes.append(_either(kind))
+    if kind == "slope":
+        shapes.append(_either("angle"))
     if kind == "thickness":
         shapes.append(_either("gauge"))
     if kind in ("", "number", "class"):

@@ -61,7 +61,7 @@ KINDS: Mapping[str, Kind] = {
     "gauge": Kind("ga", "a gauge", "24 ga"),
     "pressure": Kind("psf", "a pressure with its unit (psf, Pa, kPa)", "-45 psf", signed=True),
     "stress": Kind("ksi", "a stress with its unit (ksi, psi, MPa)", "50 ksi"),
-    "slope": Kind("rise/run", "a slope as rise to run", "3:12"),
+    "slope": Kind("rise/run", "a slope as rise to run, in degrees or in percent", "3:12"),
     "screw size": Kind("in", "a screw size by number or diameter", "No. 10"),
     "area": Kind("sq ft", "an area with its unit (sq ft, m²)", "10 sq ft"),
     "speed": Kind("mph", "a speed with its unit (mph, m/s, km/h)", "120 mph"),

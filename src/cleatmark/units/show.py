@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import atan, degrees
 
 from cleatmark.units.quantity import BASE_UNITS, Quantity, QuantityError
 from cleatmark.units.screws import screw_number
@@ -49,7 +50,8 @@ _EXACT_PLACES = 6
 def to(q: Quantity, unit: str) -> Fraction:
     """The exact amount in `unit`, however it is written ("inches", "psf").
 
-    "" is the kind's base unit; ":12" the rise of a slope in 12; "L/" the divisor of a deflection limit.
+    "" is the kind's base unit; ":12" the rise of a slope in 12, "deg" its degrees, rounded to nine decimals; "L/" the
+    divisor of a deflection limit.
 
     Raises QuantityError where the unit is not of the quantity's kind; a gauge has no inches without its metal
     (see thicknesses).
@@ -58,6 +60,8 @@ def to(q: Quantity, unit: str) -> Fraction:
         return q.value
     if q.kind == "slope" and unit.startswith(":"):
         return q.value * Fraction(unit[1:])
+    if q.kind == "slope" and unit_name(unit) == "deg":
+        return Fraction(round(degrees(atan(q.value)) * 10**9), 10**9)
     if q.kind == "ratio" and unit == "L/" and q.value:
         return 1 / q.value
     name = unit_name(unit)
@@ -81,7 +85,7 @@ def show(q: Quantity, unit: str = "", system: str = "US") -> str:
         return _decimal(q.value, 4)
     if q.kind == "ratio" and q.unit != "%":
         return f"L/{_decimal(1 / q.value, 2).replace(',', '')}" if q.value else "0"
-    if q.kind == "slope" and q.unit not in ("in/ft", "%"):
+    if q.kind == "slope" and q.unit not in ("in/ft", "%", "deg"):
         run = q.unit[1:] if q.unit.startswith(":") else "12"
         return f"{_rise(q.value * Fraction(run))}:{run}"
     if q.kind == "screw size" and q.unit == "No.":

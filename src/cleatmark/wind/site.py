@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 from msgspec import Struct
@@ -85,8 +84,7 @@ def word(facts: Mapping[str, Fact], path: str) -> str:
 
 
 def _slope(facts: Mapping[str, Fact]) -> float | None:
-    rise = amount(facts, "job.roof.slope", "")
-    return None if rise is None else math.degrees(math.atan(rise))
+    return amount(facts, "job.roof.slope", "deg")
 
 
 def site_of(facts: Mapping[str, Fact]) -> Site:
