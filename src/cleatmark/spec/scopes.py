@@ -29,19 +29,35 @@ _PLAIN = (
     r"all|both|each|every|any|entire|whole|other|existing|new|finished|completed?|installed|adjacent|adjoining|sloped?|"
     r"sloping|flat|pitched|hip|gable|shed|curved|structural|architectural|exposed|of|at|on|in|for|over|under|to|and|or|"
     r"with|from|by|as|shall|must|will|be|is|are|not|no|insulated|formed|batten|typical|building|mean|complete|proposed|"
-    r"overall|project|same|own|its|such|one|two|three|four|wood|concrete|waterproof|watertight|weathertight|per|where|when"
+    r"overall|project|same|own|its|such|one|two|three|four|wood|concrete|waterproof|watertight|weathertight|per|where|when|"
+    r"provide|furnish|install|design|construct|protect|keep|lay|build|clean|support|slope|resist|include|remove|replace|"
+    r"that|which|if|unless|until|before|after|during|only|also"
 )
 _PART = (
     r"(?:(?:entrance|entry|main|north|south|east|west|upper|lower)\s)?(?:canop(?:y|ies)|spires?|nave|chancel|apse|transepts?|"
-    r"narthex|cupolas?|dormers?|porch(?:es)?|portico|porte[- ]coch[eè]re|breezeway|penthouse|clerestory)"
+    r"narthex|cupolas?|dormers?|porch(?:es)?|portico|porte[- ]coch[eè]re|breezeway|penthouse|clerestory|"
+    r"(?:high|low|upper|lower)\sroof(?=s?\b(?!\s(?:slop|edge)))|(?:clock|bell|stair|elevator|entry|corner|church|water)\s?towers?|steeple|belfry|rotunda|turrets?|loggia|arcade)"
 )
+_BUILDING = (
+    r"(?:(?!(?:roof|panel|metal|steel|wall|deck|clip)s?\s)[A-Za-z]+\s)?(?:towers?|gym(?:nasium)?|library|sanctuary|halls?|"
+    r"cafeteria|auditorium|pavilions?|lobby|garage|hangars?|warehouse|office(?:s|\swing|\sarea)?|classrooms?|annex|"
+    r"vestibule|cloister|barn|shed|pool|natatorium|kitchen|terminal|concourse|theat(?:er|re)|chapel|school|courthouse|"
+    r"station|dormitory|museum|atrium|connector|link|wing|addition|multi-?purpose\sroom|locker\srooms?)"
+)
+_LABEL = lazily(
+    rf"(?:^\W*|[.;:]\s|\b(?:at|on|for|over)\sthe\s)(?:at\s|for\s|on\s)?(?:the\s)?(?P<name>{_BUILDING}|{_PART}"
+    r"|(?-i:(?!AZM?-|ZF-|PS-|ES-|UL-|FM-|SD-|ISO-)[A-Z]{2,4}-\d{1,2}[A-Z]?)|(?-i:Areas?\s(?:[A-Z]|\d{1,2})))"
+    r"(?:\sroofs?)?(?=\s*:|\s*$|,\s(?!and\b|or\b))",
+    re.IGNORECASE,
+)
+"""A part of a building, or a mark, as a label: what stands behind it is for that roof."""
 _NAMED = lazily(
     rf"(?:^\W*|[.;:(]\s*|,\s|\b(?:at|on|for|over|of|to|and|or|the|all)\s)(?:the\s|all\s)?(?P<name>"
     rf"(?:(?!(?:{_PLAIN})\s)[A-Za-z][\w'-]*\s){{1,2}}(?:roofs?(?:\sareas?)?|canop(?:y|ies)|wing|addition)|{_PART}(?:\sroofs?)?)\b"
     r"(?![\s-]*(?:decks?\b|decking|panel|system|sheet|assembl|edge|insulation|framing|structure\b|curb|hatch|drain|cover|"
-    r"member|purlin|opening|level|height|plan\b|plans\b|line\b|surface|penetration|perimeter|corner|field|zone|eaves?\b|"
-    r"accessor|joist|truss|warrant|manufactur|install|contractor|type|soffit|fascia|flashing|crane|scaffold|design|drawing|"
-    r"jack|vent|ventilat|finials?\b|snow|live|load|(?-i:[A-Z0-9]\b)))",
+    r"member|opening|level|height|plan\b|plans\b|line\b|surface|penetration|perimeter|corner|field|zone|eaves?\b|"
+    r"accessor|truss|warrant|manufactur|install|contractor|type|soffit|fascia|flashing|crane|scaffold|design|drawing|"
+    r"jack|vent|ventilat|finials?\b|snow|live|load|(?-i:(?:[A-Z]|\d+(?![:/.]\d|\s?(?:in|f|psf|ga|mm|%)))\b)))",
     re.IGNORECASE,
 )
 _TITLED = lazily(
@@ -200,14 +216,15 @@ def _roofs(text: str, start: int, end: int) -> list[_Mention]:
                 start + titled.start("name"), start + titled.end("name"), name, bool(_METAL.search(name))
             )
         ]
+    named = {match.start("name"): match for pattern in (_LABEL, _NAMED) for match in pattern.finditer(own)}
     return [
         _Mention(
-            start + match.start("name"),
+            start + at,
             start + match.end("name"),
             " ".join(match["name"].split()),
             loose=True,
         )
-        for match in _NAMED.finditer(own)
+        for at, match in sorted(named.items())
     ]
 
 
