@@ -19,6 +19,7 @@ from cleatmark.spec.marks import find_marks
 from cleatmark.spec.measures import UNIT, kind_of_unit
 from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
 from cleatmark.spec.wording import plain
+from cleatmark.spec.zones import zone_at
 
 _BARE = lazily(r"^[\s(]*[-+±]?\s?\(?\s?\d[\d.,]*\s?\)?(?:\s?[/,;]\s?[-+]?\s?\(?\d[\d.,]*\)?)*[\s)*]*$")
 _VALUE = lazily(r"^[\s(<\[]*(?:[-+±]?\s?\(?[\d.]|\[|_{2,})")
@@ -41,6 +42,11 @@ _ZONE_NAME = lazily(
     r"^\(?(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime)?\s?(?:oh|[enr])?|[A-E])\)?(?:\s?(?:,|/|&|and|or)\s?(?:[1-5]'?(?:oh|[enr])?|[A-E]))*$",
     re.IGNORECASE,
 )
+_ALL = lazily(r"all(?: (?:roof )?(?:zones?|areas?))?", re.IGNORECASE)
+_SAYS_NOTHING = lazily(
+    r"(?:values?|criteria|criterion|data|requirements?|minimum requirements?)", re.IGNORECASE
+)
+_PUSHES = lazily(r"(?:wind )?pressures?(?:,? \(?(?:psf|Pa|kPa)\)?)?$", re.IGNORECASE)
 _NO_PRESSURE = lazily(
     r"\b(?:area|width|slope|height|gauge|thickness|spacing|span|length|speed|year|class)s?\b", re.IGNORECASE
 )
@@ -52,6 +58,27 @@ _NO_ROOF = lazily(
     re.IGNORECASE,
 )
 _SPACES = lazily(r"\s+")
+
+
+_ROOF_HEAD = lazily(
+    r"^(?:roofs?|roof\s(?:areas?|types?|names?|systems?|marks?)|areas?|buildings?|structures?|wings?|marks?|tags?|"
+    r"(?:panel|system|assembly)\s(?:types?|marks?))$",
+    re.IGNORECASE,
+)
+_ITEM_HEAD = lazily(
+    r"^(?:items?|propert(?:y|ies)|elements?|components?|requirements?|features?|criteri(?:on|a)|descriptions?|"
+    r"characteristics?|parameters?|subjects?|layers?|)$",
+    re.IGNORECASE,
+)
+_ROOF_NAME = lazily(
+    r"^(?:(?:[A-Z][\w'-]*|of|and|the|&)\s?){1,4}(?:\s?\([A-Z]{1,4}-?\d{1,2}\))?$|^[A-Z]{1,4}-?\d{1,2}[A-Z]?$|^Roof\s\w{1,3}$"
+)
+_NO_NAME = lazily(
+    r"\b(?:values?|requirements?|methods?|standards?|tests?|results?|units?|remarks|notes?|terms?|by|minimum|maximum|"
+    r"specified|required|section|article|reference|years?|sheet|drawing|materials?|metric|english|SI|US|type|date|copies|"
+    r"manufacturer|model|criteria|products?|locations?|descriptions?|performance|limits?)\b",
+    re.IGNORECASE,
+)
 
 
 class _Grid(Struct, frozen=True):
@@ -78,6 +105,7 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
         cells = grid.rows[row]
         quote = " | ".join(_text(cell) for cell in _once(cells))
         labels = _labels(grid, row)
+        named = _roof_of_row(grid, row)
         label = ", ".join(
             text for text in (_labelled(grid, column, cells[column]) for column in labels) if text
         )
@@ -92,7 +120,9 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             text = f"{label}: {text}" if label else text
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
             given = value != _text(cell) and _PRESSURE_UNIT.search(value)
-            roof = head if given and _names_a_roof(head) else ""
+            roof = head if given and _names_a_roof(head) else named
+            if not roof and _of_roofs(grid) and column not in labels:
+                roof = head
             yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked, roof)
         if len(labels) == len([c for c in cells if c is not None]) and label:
             yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)
@@ -119,6 +149,30 @@ def _sentence(
         yield Sentence(
             clause, section, smooth, quote, tuple(lexemes), line, kinds, above, marks, tracked, roof=roof, said=said
         )  # fmt: skip
+
+
+def _roof_of_row(grid: _Grid, row: int) -> str:
+    """The roof that a row is for, where the first column is one of roofs: "Main roof", "RP-1"."""
+    cell = grid.rows[row][0] if grid.heads else None
+    if cell is None or cell.column_span > 1 or not _ROOF_HEAD.match(_head(grid, 0).strip()):
+        return ""
+    name = _text(cell)
+    if len(name.split()) > _LONGEST_NAME or _VALUE.match(name) or _ZONE_NAME.match(name):
+        return ""
+    return "" if zone_at(name, 0, len(name)) else name
+
+
+_LONGEST_NAME = 6
+
+
+def _of_roofs(grid: _Grid) -> bool:
+    """Whether the columns behind the first are each of a roof: "Item | Gymnasium | Library"."""
+    if not grid.heads or not grid.rows or not _ITEM_HEAD.match(_head(grid, 0).strip()):
+        return False
+    heads = [_head(grid, column) for column in range(1, len(grid.rows[0]))]
+    return len(heads) > 1 and all(
+        _ROOF_NAME.match(head) and not _NO_NAME.search(head) and not _NO_ROOF.search(head) for head in heads
+    )
 
 
 def _names_a_roof(head: str) -> bool:
@@ -196,6 +250,7 @@ def _labels(grid: _Grid, row: int) -> tuple[int, ...]:
             column == 0
             or (cell.column == 0)
             or _ZONE_HEAD.fullmatch(head.strip())
+            or (column == 1 and _ITEM_HEAD.match(head.strip()) and _roof_of_row(grid, row))
             or (_AREA_HEAD.search(head) and _AREA_HEAD.search(head) and _is_area_column(grid, column))
         ):
             found.append(column)
@@ -213,6 +268,8 @@ def _labelled(grid: _Grid, column: int, cell: Cell | None) -> str:
     if cell is None:
         return ""
     text, head = _text(cell), _head(grid, column)
+    if _ALL.fullmatch(text) and (_ZONE_HEAD.search(head) or not head):
+        return "All zones"
     if _ZONE_NAME.match(text) and (_ZONE_HEAD.search(head) or not head):
         return f"Zone {text}"
     if _AREA_HEAD.search(head) and _BARE.match(text):
@@ -228,9 +285,18 @@ def _head(grid: _Grid, column: int) -> str:
             text = _text(cell)
             if texts and _BARE.match(text) and _AREA_HEAD.search(texts[-1]):
                 texts[-1] = f"effective wind area {text} sq ft"
-            elif text and text not in texts:
-                texts.append(text)
+            elif text and text not in texts and not _SAYS_NOTHING.fullmatch(text):
+                texts.append(_against(grid, row, text))
     return " ".join(texts)
+
+
+def _against(grid: _Grid, row: int, text: str) -> str:
+    """A column's heading; "Pressure" beside a column of suctions is the pressure toward the roof."""
+    if not _PUSHES.match(text) or not any(
+        cell is not None and "suction" in cell.text.casefold() for cell in grid.rows[row]
+    ):
+        return text
+    return f"inward {text}"
 
 
 def _with_unit(value: str, head: str, label: str, outside: str) -> str:
