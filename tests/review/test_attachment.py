@@ -54,19 +54,10 @@ def test_screws_in_purlins_are_checked_where_the_steel_is_stated(tmp_path: Path)
     assert edge.clip_load_lb == pytest.approx(272.0)
     assert edge.screw_capacity_lb == pytest.approx(477.36, abs=0.01)
     text = " ".join(roof.notes)
-    assert "Clip load beside screw pull-out (omega 3.0; AISI S100 E4.4 (2012), J4.4 (2016))" in text
-    assert "Zone 2 272 of 477 lb" in text
+    assert "Clip load beside screw pull-out: omega 3.0; AISI S100 E4.4 (2012), J4.4 (2016)." in text
+    assert "Exceeded" not in text
     assert "Missing" not in text
     assert any("65 ksi" in step and "a_tested.yaml" in step for step in edge.steps)
-
-
-def test_amounts_below_the_schedule_go_by_the_jobs_units(tmp_path: Path) -> None:
-    """272 lb is 1.21 kN, 477 lb 2.12 kN; 9.6 psf is 0.46 kPa, 25 psf 1.20 kPa."""
-    changes = {**IN_PURLINS, "held: 62 psf,": "held: 62 psf, inward_held: 50 psf,"}
-    text = " ".join(attached(tmp_path, changes, job={"units: US": "units: SI"}).notes)
-    assert "Zone 2 1.21 of 2.12 kN" in text
-    assert "Zone 1' 0.46 of 1.20 kPa" in text
-    assert "psf" not in text
 
 
 def test_the_clip_is_pulled_over_where_it_is_the_weaker(tmp_path: Path) -> None:
@@ -123,10 +114,6 @@ def test_inward_capacity_over_purlins(tmp_path: Path) -> None:
     assert (field.inward, field.inward_allowable_psf, field.inward_run) == ("holds", 25.0, "1")
     assert field.inward_demand_psf == pytest.approx(9.6)
     assert edge.inward == "holds"
-    assert any(
-        note.startswith("Inward pressure beside its allowable: Zone 1' 9.6 of 25.0 psf")
-        for note in roof.notes
-    )
 
 
 def test_inward_capacity_is_asked_for_over_purlins(tmp_path: Path) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cleatmark.report.blocks import Block, Bullets, Column, Heading, Row, Spans, Table, plain
-from cleatmark.report.figures import Figures
+from cleatmark.report.figures import NONE, Figures
 from cleatmark.review.model import Attachment, AttachmentRow, Review
 
 TITLE = "Attachment by zone"
@@ -17,6 +17,7 @@ def attachment(review: Review) -> list[Block]:
     made: list[Block] = [Heading(TITLE)]
     for roof in review.attachment:
         made.append(_table(roof, figures))
+        made += _beside(roof, figures)
         made.append(Bullets(tuple(plain(line) for line in (*_everywhere(roof, figures), *roof.notes))))
     return made
 
@@ -49,6 +50,57 @@ def _cells(row: AttachmentRow, figures: Figures) -> tuple[Spans, ...]:
         plain(_count(row.screws)),
         plain(shown),
     )
+
+
+def _beside(roof: Attachment, figures: Figures) -> list[Table]:
+    """The inward pressure and the screws of each clip, in columns where they are known in some zone."""
+    inward = any(row.inward_allowable_psf is not None for row in roof.zones)
+    screws = any(row.screw_capacity_lb is not None for row in roof.zones)
+    columns, cells = [Column("Zone")], [[plain(row.zone)] for row in roof.zones]
+    if inward:
+        columns += [
+            Column(f"Inward demand, {figures.pressure_unit}", True),
+            Column(f"Inward allowable, {figures.pressure_unit}", True),
+            Column("Inward"),
+        ]
+        for made, row in zip(cells, roof.zones, strict=True):
+            made += [
+                plain(figures.pressure(row.inward_demand_psf, row.inward_allowable_psf)),
+                plain(figures.pressure(row.inward_allowable_psf, row.inward_demand_psf)),
+                _verdict(row.inward, _other_run(row)),
+            ]
+    if screws:
+        columns += [
+            Column(f"Load on a clip, {figures.force_unit}", True),
+            Column(f"Its screws carry, {figures.force_unit}", True),
+            Column("Screws"),
+        ]
+        for made, row in zip(cells, roof.zones, strict=True):
+            made += [
+                plain(figures.force(row.clip_load_lb)),
+                plain(figures.force(row.screw_capacity_lb)),
+                _verdict(row.screw_check, f"by {row.screw_kind}" if row.screw_kind else ""),
+            ]
+    if not inward and not screws:
+        return []
+    shown = " and ".join(
+        part for part, there in (("inward pressure", inward), ("screws, advisory", screws)) if there
+    )
+    caption = f"At the widest spacing: {shown}, allowable-stress level"
+    named = f"{roof.roof}: {caption[0].lower()}{caption[1:]}" if roof.roof else caption
+    return [Table(named, tuple(columns), tuple(Row(tuple(made)) for made in cells))]
+
+
+def _verdict(verdict: str, how: str) -> Spans:
+    """The verdict, with what it rests on; one that is not good stands out."""
+    good = verdict in ("holds", "not shown", "")
+    return plain(", ".join(part for part in (verdict or NONE, how) if part), "" if good else "strong")
+
+
+def _other_run(row: AttachmentRow) -> str:
+    """The run that shows the inward pressure, where it is not the one that the uplift is shown by."""
+    same = (row.inward_document, row.inward_run) == (row.document, row.run)
+    return f"{row.inward_document}, run {row.inward_run}" if row.inward_document and not same else ""
 
 
 def _count(number: int | None) -> str:

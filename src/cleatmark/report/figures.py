@@ -14,6 +14,7 @@ NONE = "—"
 _KPA_PER_PSF = 0.0478802589804
 _M2_PER_SQFT = 0.09290304
 _MM_PER_IN = 25.4
+_KN_PER_LB = 0.0044482216152605
 _FRACTIONS = {1: "1/16", 2: "1/8", 3: "3/16", 4: "1/4", 5: "5/16", 6: "3/8", 7: "7/16", 8: "1/2"} | {
     9: "9/16",
     10: "5/8",
@@ -78,6 +79,10 @@ class Figures(Struct, frozen=True):
     def length_unit(self) -> str:
         return "mm" if self.metric else "in"
 
+    @property
+    def force_unit(self) -> str:
+        return "kN" if self.metric else "lb"
+
     def pressure(self, psf: float | None, beside: float | None = None) -> str:
         """The pressure without its unit, with decimals until it reads apart from a differing `beside`."""
         if psf is None:
@@ -107,6 +112,12 @@ class Figures(Struct, frozen=True):
         if not part:
             return str(whole)
         return f"{whole}-{_FRACTIONS[part]}" if whole else _FRACTIONS[part]
+
+    def force(self, pounds: float | None) -> str:
+        """The force without its unit: "128", "0.57"."""
+        if pounds is None:
+            return NONE
+        return rounded(pounds * _KN_PER_LB, 2) if self.metric else rounded(pounds, 0)
 
     def with_unit(self, figure: str, unit: str) -> str:
         return figure if figure == NONE else f"{figure}{NBSP}{unit}"

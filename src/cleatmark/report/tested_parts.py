@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from cleatmark.report.blocks import Block, Column, Row, Spans, Table, plain
 from cleatmark.report.figures import NBSP, NONE, Figures
-from cleatmark.review.model import Difference, Review, RunRow, ZoneRow
+from cleatmark.review.model import AttachmentRow, Difference, Review, RunRow, ZoneRow
 
 ZONES_ABREAST = 5
 """So many columns of zones stand beside each other; more are told in rows, where no more parts than these differ:"""
@@ -75,6 +75,8 @@ def tested_parts(review: Review, zones: list[ZoneRow]) -> list[Block]:
         elif known - {""}:
             apart.append((title, values))
     figures = Figures(review.job.units)
+    checks = _checks(review, zones, figures)
+    apart += [(title, values) for title, values in checks if any(values)]
     titles = ("Clips at", *(title for title, _ in apart), "Holds", "Shown by")
     groups: dict[tuple[str, ...], list[str]] = {}
     for n, (zone, run) in enumerate(zip(zones, runs, strict=True)):
@@ -171,6 +173,42 @@ def _holds(row: ZoneRow, figures: Figures) -> str:
     demand = figures.with_unit(figures.pressure(row.required_psf, row.allowable_psf), figures.pressure_unit)
     allowed = figures.with_unit(figures.pressure(row.allowable_psf, row.required_psf), figures.pressure_unit)
     return f"{allowed}, where {demand} is needed"
+
+
+def _checks(review: Review, zones: list[ZoneRow], figures: Figures) -> list[tuple[str, list[str]]]:
+    """The inward pressure of the run and the screws at its spacing, zone by zone, "" where they are not known."""
+    rows = [_scheduled(review, zone) for zone in zones]
+    return [
+        ("Inward, holds", [_inward(row, figures) for row in rows]),
+        ("Screws, advisory", [_screws(row, figures) for row in rows]),
+    ]
+
+
+def _scheduled(review: Review, zone: ZoneRow) -> AttachmentRow | None:
+    """The zone's row in the attachment schedule, where that is of the run and the spacing shown here."""
+    for roof in review.attachment:
+        for row in roof.zones if roof.roof in ("", zone.roof) else ():
+            built = (row.zone, row.document, row.run, row.spacing_in)
+            if shown(zone) and built == (zone.zone, zone.document, zone.run, zone.clip_spacing_in):
+                return row
+    return None
+
+
+def _inward(row: AttachmentRow | None, figures: Figures) -> str:
+    if row is None or row.inward_allowable_psf is None or row.inward_demand_psf is None:
+        return ""
+    allowed = figures.pressure(row.inward_allowable_psf, row.inward_demand_psf)
+    needed = figures.pressure(row.inward_demand_psf, row.inward_allowable_psf)
+    unit = figures.pressure_unit
+    return f"{figures.with_unit(allowed, unit)}, where {figures.with_unit(needed, unit)} is needed"
+
+
+def _screws(row: AttachmentRow | None, figures: Figures) -> str:
+    if row is None or row.screw_capacity_lb is None or row.clip_load_lb is None:
+        return ""
+    unit = figures.force_unit
+    carried = figures.with_unit(figures.force(row.screw_capacity_lb), unit)
+    return f"{carried} by {row.screw_kind}, where {figures.with_unit(figures.force(row.clip_load_lb), unit)} comes"
 
 
 def _source(row: ZoneRow, run: RunRow | None) -> str:

@@ -199,10 +199,9 @@ def told(
         for zone in found.zones
     ]
     rows = tuple(row(zone, world, check) for zone, check in zip(found.zones, checks, strict=True))
-    units = text_of(world.facts.get("job.units"))
     framing = text_of(first_frame(world).proposed.get("proposed.deck.type")) == "open framing"
-    inward = inward_notes(rows, open_framing=framing, units=units)
-    screws = screw_notes(zip((zone.zone for zone in found.zones), checks, strict=True), units=units)
+    inward = inward_notes(rows, open_framing=framing)
+    screws = screw_notes(zip((zone.zone for zone in found.zones), checks, strict=True))
     return Attachment(
         roof=roof,
         zones=rows,
