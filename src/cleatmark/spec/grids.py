@@ -16,7 +16,7 @@ from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import lex
 from cleatmark.spec.lines import line_of
 from cleatmark.spec.marks import find_marks
-from cleatmark.spec.measures import UNIT, kind_of_unit
+from cleatmark.spec.measures import UNIT, kind_of_unit, unit_given
 from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
 from cleatmark.spec.wording import plain
 from cleatmark.spec.zones import zone_at
@@ -81,6 +81,13 @@ _NO_NAME = lazily(
 )
 
 
+_THING = lazily(
+    r"^(?:(?:metal|roof(?:ing)?|standing|seam|concealed|deck)\s){0,3}(?:panels?|clips?|fasteners?|screws?)$",
+    re.IGNORECASE,
+)
+"""A column's heading that names a thing, of which the rows give the properties."""
+
+
 class _Grid(Struct, frozen=True):
     rows: tuple[tuple[Cell | None, ...], ...]
     heads: int
@@ -117,7 +124,10 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             head = _head(grid, column)
             value = _with_unit(_text(cell), head, label, outside)
             text = ", ".join(part for part in (head, value) if part)
-            text = f"{label}: {text}" if label else text
+            if label and labels == (0,) and _of_things(grid) and _THING.search(head):
+                text = f"{head} {label}: {value}"
+            else:
+                text = f"{label}: {text}" if label else text
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
             given = value != _text(cell) and _PRESSURE_UNIT.search(value)
             roof = head if given and _names_a_roof(head) else named
@@ -173,6 +183,11 @@ def _of_roofs(grid: _Grid) -> bool:
     return len(heads) > 1 and all(
         _ROOF_NAME.match(head) and not _NO_NAME.search(head) and not _NO_ROOF.search(head) for head in heads
     )
+
+
+def _of_things(grid: _Grid) -> bool:
+    """Whether the first column lists properties, and the others stand under the names of things."""
+    return bool(grid.heads) and bool(_ITEM_HEAD.match(_head(grid, 0)))
 
 
 def _names_a_roof(head: str) -> bool:
@@ -303,6 +318,8 @@ def _with_unit(value: str, head: str, label: str, outside: str) -> str:
     """A bare number with the pressure unit that its heading, label or caption gives."""
     if not _BARE.match(_THOUSANDS.sub(r"\1\2", value)):
         return value
+    if (unit_told := unit_given(label, labelled=True)) and kind_of_unit(unit_told) != "pressure":
+        return f"{value} {unit_told}"
     own = (
         head
         if not _NO_PRESSURE.search(re.sub(r"effective wind area", "", head, flags=re.IGNORECASE))
