@@ -18,6 +18,8 @@ EVERYDAY = {
     "ridge": "perimeter",
     "end": "perimeter",
     "corner": "corner",
+    "all": "whole roof",
+    "all roof": "whole roof",
 }
 FAMILY = {"1": "field", "1'": "field", "2": "perimeter", "3": "corner"}
 

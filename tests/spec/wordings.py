@@ -10,7 +10,8 @@ text      paragraphs parted by ` // `; `> ` before one makes it a child of the o
           one that the cell on the left covers
 expected  `-` for nothing of the file's subjects, else items parted by `;`, each as `reading_build.told` writes it:
           subject relation value @zone area [scope] level !flag. What an item leaves out (relation, zone, area, scope,
-          level, flag) is not judged; `!!FLAG` alone asks for a flag on a clause, `!!no FLAG` for none.
+          level, flag; or all behind the subject) is not judged; `!!FLAG` alone asks for a flag on a clause,
+          `!!no FLAG` for none.
 """
 
 from __future__ import annotations
@@ -142,8 +143,11 @@ def _fits(item: str, one: Stated) -> bool:
     bare = told(replace(one, zone="", area=None, scope="", level="", flags=()))
     if not any(name in head for name in _RELATIONS):
         bare = bare.replace(f" {one.relation} ", " ", 1)
+    head = head.strip()
+    if head == one.subject:
+        bare = head
     return (
-        head.strip() == bare
+        head == bare
         and (not at or zone.strip().casefold() == one.zone.casefold())
         and (not scope or scope == one.scope)
         and (not level or level == one.level)

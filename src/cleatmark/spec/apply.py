@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from cleatmark.facts import Stated
 from cleatmark.fields import Field, FieldBook
 from cleatmark.problems import Place, Problem
-from cleatmark.spec import alternatives, conflicts, flags, merging, references, scopes
+from cleatmark.spec import alternatives, conflicts, flags, merging, pressures, references, scopes
 from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.spec.context import KINDS
 from cleatmark.spec.find import find
@@ -150,6 +150,7 @@ def _section(
             FlaggedClause(sentence.clause.address, "reference only", sentence.quote, detail, cited)
         )
     found.extend(references.only_listed(mentions, givers))
+    found = pressures.toward_the_roof(found, section.clauses)
     settled = scopes.settled([(item.subject, merging.values_of(item), item.scope) for item in found])
     united = merging.merged([replace(item, scope=scope) for item, scope in zip(found, settled, strict=True)])
     for item in united:

@@ -21,6 +21,12 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("references", r"^(?:\W|the\b)*(?:references?|referenced\b.*|reference (?:standards?|publications?|documents?)|"
                        r"applicable (?:publications?|standards?|codes.*)|codes(?:,)? (?:and|&) standards|publications?|"
                        r"standards? referenced|industry standards?|abbreviations.*)\W*$"),
+        ("references", r"^(?=.*\b(?:referenc|publications|cited))(?:\W|\b(?:applicable|relevant|"
+                       r"industry|cited|related|referenced?|references|codes?|standards?|publications?|regulations?|documents?|and|of|in|to|this|the|section|"
+                       r"specifications?|listed|abbreviations|acronyms|by|trade|technical)\b)+$"),
+        ("standards", r"^\W*(?:(?:applicable|relevant|industry|governing|trade|current|and|of|the|codes?|regulations?|"
+                      r"specifications?|technical)\W+)*standards(?:\W+(?:and|codes?|regulations?|specifications?|"
+                      r"guidelines?))*\W*$"),
         ("definitions", r"^\W*(?:definitions?|terminology|abbreviations.*)\W*$"),
         ("related", r"\brelated (?:sections?|work|requirements?|documents?)\b|\bwork (?:specified|included) elsewhere"
                     r"|\bproducts (?:furnished|installed) (?:but|under)|\bsection excludes"),
@@ -140,11 +146,31 @@ def title_of(text: str) -> str:
     return ""
 
 
+_LISTS = frozenset(["references", "standards"])
+
+
+def lists_standards(line: Line) -> bool:
+    """Whether a sentence under "Standards" only lists them: it gives no value, and asks for nothing but that the work
+    follow what is listed."""
+    items = set(line.items)
+    if "class" in items or not any(item[:1] == "§" for item in items):
+        return False
+    if any(item[:1] == "<" and not item.startswith(("<number", "<date")) for item in items):
+        return False
+    return _ASKS.isdisjoint(items) or not _LISTING.isdisjoint(items)
+
+
+_ASKS = word_set("shall must provide tested have carry meet")
+_LISTING = word_set("edition publication latest current following standard named reference referred")
+
+
 def article_kinds(article: str, headings: Sequence[str], own: str, part: int) -> frozenset[str]:
     """The kinds of article that a sentence stands in, by its article, the titles above it and its own title."""
     kinds: set[str] = set()
     for title in (article, *headings[1:], own):
         short = title if len(title) <= 90 else title_of(title)
+        if ":" in short.rstrip(": "):
+            kinds |= _named(title_of(short)) & _LISTS
         if short:
             kinds |= _named(short.strip().rstrip(":"))
         elif title:

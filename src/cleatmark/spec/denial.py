@@ -191,6 +191,10 @@ _SOURCE = lazily(
     r"(?<!\S)(?:(?:printed|list|listed|shown|given|stated|permitted|allowed|described|indicated|set forth|published) "
     r"(?:in|by|on|for) (?:the|it|their)|(?:than|that|those)(?: \S+)? (?:in|of|by|on) (?:the|it|their))(?: \S+)?$"
 )
+_IN_A_PAPER = lazily(
+    r"(?<!\S)(?:pressure|spacing|value|figure|load|table|drawing|limit|number|assembly) (?:in|of|by|from) (?:the|it)$"
+)
+_ALREADY = lazily(r"(?<!\S)already(?: [^\s,]+){1,6}$")
 _SPEAKS = lazily(
     r"^ (?:list|show|permit|allow|state|limit|give|describe|disagree|conflict|differ|pressure|spacing|value|number|"
     r"limit|drawing)(?:s)?(?!\S)"
@@ -212,7 +216,8 @@ _AT_SLOPES = lazily(
     r"(?: (?!not|no|nor|shall|min|minimum|max|maximum|provide|,)\S+){0,3}$"
 )
 _LAID = lazily(
-    r"(?<!\S)(?:not|never|no)(?!\S)|^(?:\S+ ){0,3}?(?:install|lay|use|apply)(?: only)? (?:on|at)(?!\S)"
+    r"(?<!\S)(?:not|never|no)(?!\S)|^(?:\S+ ){0,3}?(?:install|lay|use|apply)(?: only)? (?:on|at|where)(?!\S)|"
+    r"(?<!\S)(?:suitable|intended|capable|designed|rated|recommended|approved|permitted|for use|used) (?:for|on|at|of)(?!\S)"
 )
 _PAST = lazily(r"(?<!\S)(?:below|under|above|over|(?:steeper|flatter) than)$")
 _FOR_ONE = lazily(r"<(?:gauge|thin|length|weight)[^ ]*(?: thick)? for$")
@@ -280,12 +285,17 @@ def only_named(
         return True
     if subject == "submittal" and value[-1] in ("noa", "acceptance", "approval") and _SPEAKS.match(behind):
         return True
+    up_to = f"{before} {' '.join(value[:-1])}".rstrip()
+    if subject.startswith(("safety_factor", "approval")) and _ALREADY.search(up_to):
+        return True
     if amount or not subject.startswith(_CONDITIONAL):
         return False
     if _CONDITION.search(before) or _MIGHT.search(before) or (_WHEN.search(before) and _CHOSEN.match(behind)):
         return True
     if subject.startswith(("approval", "listing_body")):
-        return bool(_SOURCE.search(before) or ("the" in before.split()[-3:] and _SPEAKS.match(behind)))
+        if _SOURCE.search(before) or _IN_A_PAPER.search(before):
+            return True
+        return "the" in before.split()[-3:] and bool(_SPEAKS.match(behind))
     return False
 
 

@@ -26,7 +26,8 @@ STANDARD = lazily(
              NUMBER|NO\.?|\(FMG?\))|,)*[-\s]*(?P<fm>4[4-9]\d\d)\b
     | ASTM(?:\ International)?(?:\ \(ASTM\))?(?:\ Standards?|\ Test\ Methods?|\ Designation)*:?[-\s]*
         (?P<astm>[A-G][-\s]?\d{{1,4}}){_ASTM_TAIL}
-    | (?:ANSI\s*/\s*)?(?:ASCE|SEI)(?:\s*/\s*(?:SEI|ASCE|ANSI))?(?:\ Standard)?[-\s]*
+    | (?:ANSI\s*/\s*)?(?:ASCE|SEI|American\ Society\ of\ Civil\ Engineers(?:\ \(ASCE\))?)
+        (?:\s*/\s*(?:SEI|ASCE|ANSI))?(?:\ Standard)?[-\s]*
         (?P<asce>7)(?:\s*-\s*(?P<year>(?:19|20)?\d\d)\b)?(?!\d|\.\d)
     | (?:FGIA\s*/\s*)?AAMA[-\s]*(?P<aama>\d{{3,4}}(?:\.\d)?)\b(?:-\d\d(?:\d\d)?\b)?
     | (?:Testing\ Application\ Standard\ )?\(?TAS\)?[-\s]*(?:No\.?\ ?)?(?P<tas>\d{{3}}[A-Z]?)\b
@@ -45,7 +46,7 @@ _NAMES = {
 
 STARTS = word_set(
     "ansi ul u.l f.m u f fm fmg fmrc underwriters underwriter factory astm asce sei fgia aama testing tas csa can nfpa "
-    "aisi spri"
+    "aisi spri american"
 )
 """First words of a designation, without which none is looked for."""
 
@@ -69,7 +70,7 @@ _COATING = (
     r"GF\s?\d{2})\b"
 )
 COATING = lazily(_COATING, re.IGNORECASE)
-OTHER_COATING = lazily(rf"\s?[(/\[]?\s?{_COATING}[)\]]?", re.IGNORECASE)
+OTHER_COATING = lazily(rf"\s?[(/\[]?\s?(?P<again>{_COATING})[)\]]?", re.IGNORECASE)
 """The same coating by its other unit, right behind it: "Z275 (G90)"."""
 
 
@@ -91,6 +92,17 @@ def rating(match: re.Match[str]) -> str:
     """ "1-90" of "1A-90", "I-90" or "Class 1-90"; "" where the number is no step of the ratings."""
     psf = int(match.group("psf"))
     return f"1-{psf}" if psf >= 60 and psf % 15 == 0 and psf <= 990 else ""
+
+
+_METRIC = lazily(r"(?:AZM|ZM?)\d{3}|AZ1\d\d")
+
+
+def customary_coating(key: str, other: re.Match[str] | None) -> str:
+    """A coating by its customary name, where both are written: "AZ50" of "AZM150 (AZ50)"."""
+    if other is None or not _METRIC.fullmatch(key):
+        return key
+    again = other["again"].upper().replace(" ", "").replace("-", "")
+    return key if _METRIC.fullmatch(again) else again
 
 
 def coating(match: re.Match[str]) -> str:

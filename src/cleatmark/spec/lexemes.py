@@ -47,21 +47,24 @@ _AND_OR = lazily(r"and\s?/\s?or\b", re.IGNORECASE)
 _CLASS_90 = lazily(r"U\.?L\.?[-\s]?(\d{2,3})\b(?!\d)", re.IGNORECASE)
 _DEFER = lazily(
     r"""(?:as|where|when|that\ are|which\ are|are|is)?\ ?
-      (?:(?:indicated|shown|noted|scheduled|detailed|specified|given|listed|stated|described|called\ for|defined)
+      (?:(?:indicated|shown|noted|scheduled|detailed|specified|given|listed|stated|described|called\ for|defined|
+          tabulated|tabled|set\ out|set\ forth|plotted)
          (?:\ and\ (?:indicated|shown|noted|scheduled|detailed))?
          \ (?:on|in|by|per)\ (?:the\ )?(?:(?:structural|contract|architectural|roof|design|engineering|wind|project)\ )*
          (?:drawings?|dwgs?\.?|sheets?|documents?\ drawings?|plans?|schedules?|structural\ notes|general\ notes|
             details?|(?:contract\ )?documents)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
        |(?:indicated|shown|scheduled)\ on\ [A-Z]{1,2}-?\d[\d.]*)
     | (?:refer\ to|see|per|from|in\ accordance\ with|according\ to)\ (?:the\ )?
-      (?:(?:structural|struct\.|contract|architectural|arch\.|roof|design|engineering|wind)\ )*
+      (?:(?:structural|struct\.|contract|architectural|arch\.|roof|design|engineering|wind|general)\ )*
       (?:drawings?|dwgs?\b\.?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
-       structural\ notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
+       (?<=structural\ )notes|(?<=general\ )notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
     | (?:(?<=loads\ )|(?<=loads:\ )|(?<=pressures:\ )|(?<=pressures\ )|(?<=forces\ )|
          (?<=criteria\ )|(?<=values\ ))(?:given\ )?(?:on|in)\ (?:the\ )?
       (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
       (?:drawings?|plans?|sheets?\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)\b
     | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))
+    | (?:as|is|are|be)\ (?:that|those|the\ ones)\ (?:(?:shown|indicated|given)\ )?(?:of|on|in)\ the[ ]
+      (?:(?:structural|contract|architectural|roof|design|engineering)\ )*(?:drawings?|plans?|schedules?)\b
     | as\ (?:indicated|shown|scheduled)(?=\s*[.;]|\s*$)
     """,
     re.VERBOSE | re.IGNORECASE,
@@ -82,7 +85,7 @@ _NO_VALUE = lazily(
     re.VERBOSE | re.IGNORECASE,
 )
 DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in on "
-                          "according if detailed specified given listed")  # fmt: skip
+                          "according if detailed specified given listed tabulated tabled set plotted be")  # fmt: skip
 _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
@@ -186,7 +189,8 @@ def _shared_units(text: str, found: list[Lexeme]) -> list[Lexeme]:
             at = link[0] - 1
         if not numbers or (links == [","]):
             continue
-        if "/" in links and text[out[numbers[0]].start] not in "+-" and lexeme.kind != "gauge":
+        signed = text[out[numbers[0]].start] in "+-" or text[lexeme.start] in "+-"
+        if "/" in links and not signed and lexeme.kind != "gauge":
             continue
         unit = measures.unit_of(text[lexeme.start : lexeme.end])
         for number in numbers:
@@ -362,7 +366,8 @@ def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme,
         coated = std.COATING.match(text, at, end)
         if coated and coated.end() > at + len(low):
             other = std.OTHER_COATING.match(text, coated.end(), end)
-            return (Lexeme("coating", std.coating(coated), at, other.end() if other else coated.end()),)
+            key = std.customary_coating(std.coating(coated), other)
+            return (Lexeme("coating", key, at, other.end() if other else coated.end()),)
         if low == "i" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
             return (Lexeme("rating", std.rating(rated), at, rated.end()),)
         if len(low) == 1:

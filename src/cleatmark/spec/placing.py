@@ -42,10 +42,11 @@ def zoned(compiled: Compiled, found: Sequence[Found], sentence: Sentence) -> lis
         by_zone.update(paired(_tagged(sentence, segment, where, "zone"), share=share, listed=listed))
         by_area.update(paired(_tagged(sentence, segment, where, "area"), share=True, listed=listed))
     above = _zones_above(sentence)
+    led = _area_ahead(sentence, where)
     out: list[Found] = []
     for item in found:
         names = by_zone.get(item.first) or (above if not by_zone else ())
-        area = _area(by_area.get(item.first, ())) or (_area_above(sentence) if not by_area else None)
+        area = _area(by_area.get(item.first, led)) or (_area_above(sentence) if not by_area else None)
         if names and _other_zone(compiled, names):
             continue
         for name in names or ("",):
@@ -129,6 +130,20 @@ def _zones_above(sentence: Sentence) -> tuple[str, ...]:
             return zones.each(" ".join(head.text[names[0].start : names[0].end].split()))
         if names:
             return ()
+    return ()
+
+
+def _area_ahead(sentence: Sentence, where: set[int]) -> tuple[str, ...]:
+    """The effective wind area of a whole sentence: "Uplift at 10 sq ft: Zone 1, 22 psf; Zone 2, 38 psf"."""
+    lexemes = sentence.lexemes
+    area: tuple[str, ...] = ()
+    for at in range(sentence.first, len(lexemes)):
+        if lexemes[at].kind == "zone" or at in where:
+            return ()
+        if area and lexemes[at].key == ":":
+            return area
+        if lexemes[at].kind == "area":
+            area = (sentence.text[lexemes[at].start : lexemes[at].end],)
     return ()
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
 from cleatmark.spec import sense, values
+from cleatmark.spec.clauses import Clause
 from cleatmark.spec.found import Found
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.sentences import Sentence
@@ -54,6 +56,41 @@ def directed(item: Found) -> list[Found]:
         got = tuple(values.signed(value, way, level) for value in item.values)
         out.append(replace(item, values=got, level=level))
     return out
+
+
+def toward_the_roof(found: Sequence[Found], clauses: Sequence[Clause]) -> list[Found]:
+    """Where an article speaks of suction, what it calls pressure alone acts toward the roof: "Corners: 2.85 kPa
+    suction; over all of the roof: 0.75 kPa pressure"."""
+    articles = {clause.article for clause in clauses if "suction" in clause.text.casefold()}
+    if not articles:
+        return list(found)
+    return [_toward(item) if item.sentence.clause.article in articles else item for item in found]
+
+
+def _toward(item: Found) -> Found:
+    if item.subject != "uplift.pressure" or not item.values or not _is_push(item):
+        return item
+    return replace(item, values=tuple(values.signed(value, "down", item.level) for value in item.values))
+
+
+_WAY_TOLD = word_set("suction uplift outward negative upward away")
+
+
+def _is_push(item: Found) -> bool:
+    """Whether a pressure is called so and nothing else: "0.75 kPa pressure", "; pressure 0.6 kPa"."""
+    line = item.sentence.line
+    first, last = line.item_of(item.first), line.item_of(item.last)
+    start = line.item_of(item.sentence.first) if item.sentence.first else 0
+    before = first
+    while before > start and line.items[before - 1] != ";" and line.items[before - 1][:2] != "<p":
+        before -= 1
+    after = last + 1
+    while after < len(line.items) and line.items[after] != ";" and line.items[after][:2] != "<p":
+        after += 1
+    ahead, behind = line.items[before:first], line.items[last + 1 : after]
+    if not _WAY_TOLD.isdisjoint(ahead) or not _WAY_TOLD.isdisjoint(behind):
+        return False
+    return "pressure" in (*behind[:1], *ahead[:1])
 
 
 def _level_above(sentence: Sentence) -> str:

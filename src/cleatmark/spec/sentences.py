@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from cleatmark.spec import measures
 from cleatmark.spec.clauses import Clause, Section
-from cleatmark.spec.context import Heading, article_kinds, heading, said_kinds, title_of
+from cleatmark.spec.context import Heading, article_kinds, heading, lists_standards, said_kinds, title_of
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import Lexeme, lex, with_unit
 from cleatmark.spec.lines import Line, line_of
@@ -134,6 +134,8 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
         first = len(lead_lexemes)
         lexemes = [*lead_lexemes]
         lexemes += lex(whole, shift or start, len(whole) if before else end, all_marks, body)
+        if (named := _ZONE_NAMED.match(whole, shift or start)) and _BY_ZONE.search(before):
+            lexemes[first:] = _named_zone(lexemes[first:], named)
         unit = measures.unit_given(before) if before and _NUMBER.search(text, start, end) else ""
         if not unit and carried and any(lexeme.kind == "zone" for lexeme in lexemes[first:]):
             unit = carried
@@ -146,6 +148,8 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
         line = line_of(lexemes)
         if not line.items:
             continue
+        if "standards" in kinds and lists_standards(line):
+            kinds |= {"references"}
         said = said_kinds(line, lexemes, line.item_of(first) if first else 0)
         yield Sentence(
             clause,
@@ -162,6 +166,16 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
             first,
             said=said,
         )
+
+
+_BY_ZONE = lazily(r"\bzones?\b(?![^:]*\d)", re.IGNORECASE)
+_ZONE_NAMED = lazily(r"(?:[A-EP]|[1-5]\s?(?:'|prime)?\s?(?:[enr]|oh)?)(?=\s?(?::|=|-\s|,))", re.IGNORECASE)
+
+
+def _named_zone(lexemes: list[Lexeme], named: re.Match[str]) -> list[Lexeme]:
+    """An item's tokens, of which the first are the name of a zone in a list by zone: "A: 31 psf"."""
+    rest = [lexeme for lexeme in lexemes if lexeme.start >= named.end()]
+    return [Lexeme("zone", f"zone {named.group().casefold()}", named.start(), named.end()), *rest]
 
 
 def _label(text: str, at: int) -> str:

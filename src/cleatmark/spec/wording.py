@@ -47,7 +47,13 @@ _AFTER_UNIT = lazily(r"(?:O\.?C\.?\b|[a-z])")
 
 def plain(text: str) -> str:
     """`text` with one kind of hyphen, space and quotation mark. The length does not change."""
-    return text if text.isascii() and "\t" not in text and "\n" not in text else text.translate(_PLAIN)
+    if not text.isascii() or "\t" in text or "\n" in text:
+        text = text.translate(_PLAIN)
+    return _QUOTED.sub(r" \1 ", text) if '"' in text else text
+
+
+_QUOTED = lazily(r'(?<![\w"\'/.)\]])"(?=[A-Za-z\d#])([^"]{1,40})"(?![\w"])')
+"""Words in quotation marks, whose closing mark is no sign of inches: "Class 90"."""
 
 
 MOST_SIGNS = 2_000

@@ -11,7 +11,7 @@ from cleatmark.spec.wording import word_set
 
 _ID = (
     r"(?:P\s?\(?[1-5]\)?|[1-5]\s?(?:'|prime\b)?\s?(?:oh|[enr])?"
-    r"(?![\w'/]|[.:]\d|-\d|\s?(?:psf|ga|inch|in\b|mm|ft|f(?:ee|oo)t|lb|pound|percent|%|years?|\"))|[A-EP]\b(?!['.][a-z]))"
+    r"(?![\w'/]|[.:]\d|-\d|\s?(?:psf|ga|inch|in\b|mm|ft|f(?:ee|oo)t|lb|pound|percent|%|years?|\"))|[A-EPRS]\b(?!['.][a-z]))"
 )
 _LIST = rf"(?:(?:\s?,\s?(?:and\ |\&\ )?|\s(?:and|\&|or|through|thru|to)\s|\s?[/&]\s?)(?:zones?\ )?{_ID})*"
 _PLACE = (
@@ -38,6 +38,7 @@ _PLACED = lazily(
     f"(?:roof |typical |building )?{_PLACE}{_NOT_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE
 )
 _OTHER = lazily(
+    r"all zones(?=\s?[:=]|\s?,?\s[-+]?\d|\s-\s)|"
     r"general (?:roof )?areas?|end zones?|edge strips?|edge zones?|end bays?|P\s?\(?[1-5]\)?(?![\w.-])",
     re.IGNORECASE,
 )
@@ -65,7 +66,7 @@ _RUN_ON = lazily(r"\sto\s(?:the\s)?(?:ridge|eave|hip|valley)\b", re.IGNORECASE)
 STARTS = word_set(
     "zone zones zn roof typical building fld perim perims cor cors crnr crnrs "
     "field fields interior interiors center central perimeter perimeters edge edges "
-    "corner corners eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
+    "all corner corners eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
 )
 _APART = lazily(r"\s*(?:[,/&]|\band\b|\bor\b|\bzones?\b)\s*", re.IGNORECASE)
 _SPAN = lazily(r"([1-5])\s(?:through|thru|to)\s([1-5])", re.IGNORECASE)
@@ -175,6 +176,8 @@ def each(written: str) -> tuple[str, ...]:
 def kin(zone: str) -> str:
     """What two names of one zone share: the number or the place, without "zone", "roof" and "area"."""
     low = zone.casefold().replace(" prime", "'")
+    if low.startswith("all "):
+        return ""
     if "overhang" in low:
         number = re.search(r"[1-3]", low)
         return f"{number[0] if number else ''}oh"
