@@ -117,6 +117,13 @@ _SLOPE = lazily(
     rf"(?P<rise>{_N})(?::|\s?(?:on|in)\s?|\s?to\s?(?=12\b(?!{_COUNTED})))12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
     re.IGNORECASE,
 )
+_OVER_TWELVE = lazily(
+    r"(?P<rise>\d{1,2}(?:\.\d+)?)\s?/\s?12\b(?!\s?-?(?:inch|in\b|\"|mm|\d|ga\b|gauge|x\b))", re.IGNORECASE
+)
+_PER_METER = lazily(
+    rf"(?P<rise>{_N})\s?mm\s?(?:/|per|in)\s?(?:a\s|one\s|1\s|each\s)?m(?:et(?:er|re)s?)?\b(?!\s?(?:²|\^?2))",
+    re.IGNORECASE,
+)
 _RISE = lazily(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
 _RATIO = lazily(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
@@ -246,6 +253,8 @@ _Shape = tuple[str, Amounts, str, int]
 def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
     """A measure, and the far end of a range whose ends have units of their own ("305 mm 12 inches to 457 mm")."""
     found = _one(text, at, end, last)
+    if found is not None and found[0] == "slope" and not found[1].high:
+        return _slopes(found, text, end)
     if found is None or found[0] not in ("length", "pressure") or found[1].sign:
         return found
     ranged = found if found[1].high else _ends_with_units(text, at, end)
@@ -259,6 +268,15 @@ def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
         return found
     amounts = Amounts(found[0], found[1].value, far[1].value, found[1].second)
     return found[0], amounts, found[2], far[3]
+
+
+def _slopes(found: _Shape, text: str, end: int) -> _Shape:
+    """A slope, or the two ends of a range of them: "3:12 to 6:12"."""
+    link = _TO.match(text, found[3], end)
+    far = _one(text, link.end(), end, "") if link else None
+    if far is None or far[0] != "slope" or far[1].high:
+        return found
+    return "slope", Amounts("slope", found[1].value, far[1].value), "", far[3]
 
 
 def _ends_with_units(text: str, at: int, end: int) -> _Shape | None:
@@ -313,6 +331,10 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
         return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
     if (found := _RISE.match(text, at, end)) and text[at] not in "-+":
         return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
+    if (found := _OVER_TWELVE.match(text, at, end)) and _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at):
+        return "slope", Amounts("slope", f"{found['rise']}:12"), "", found.end()
+    if found := _PER_METER.match(text, at, end):
+        return "slope", Amounts("slope", f"{_float(found['rise']) / 10:g} %"), "", found.end()
     if (found := _in_twelve(text, at, end)) and (found["twelve"] or found["to"] or found["unit"]):
         return "slope", Amounts("slope", f"{_digits(found['rise'])}:12"), "", found.end()
     if (found := _ONE_TO.match(text, at, end) and _ONE_IN.match(text, at, end)) and (
@@ -350,6 +372,13 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     if found is None or (found["sign"] and not found["digits"]):
         return None
     if at and text[at - 1].isalnum() and not found["sign"]:
+        return None
+    dash = at + 1
+    if (
+        (found["sign"] or "") in ("-", "+")
+        and text[dash : dash + 1] == " "
+        and _SLOPE.match(text, dash + 1, end)
+    ):
         return None
     before = (found["sign"] or "").strip().casefold()
     sign = {"minus": "-", "negative": "-", "plus": "+"}.get(before, before)

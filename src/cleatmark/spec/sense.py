@@ -103,7 +103,7 @@ def sense(
         or _INSUFFICIENT.search(" ".join(after))
     ):
         return Sense("replaced")
-    if _AS_THAT.search(" ".join(before)):
+    if subject != "roof.slope" and _AS_THAT.search(" ".join(before)):
         return Sense("replaced")
     ahead, behind = " ".join(_with_commas(line, lexemes, start, first, ends=True)), " ".join(after)
     if denial.only_named(line, ahead, value, behind, subject, amount=amount):
