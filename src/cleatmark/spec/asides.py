@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.reading import Reading
 from cleatmark.spec.sentences import Sentence
@@ -31,9 +33,21 @@ def put_aside(sentence: Sentence, reading: Reading, first: int, last: int) -> bo
     inside = " ".join(line.items[at : line.item_of(last) + 1]) if first < last else ""
     if reading.value and any(words in inside for words in _ASIDE):
         return True
+    if reading.gives.endswith("clip.type") and _at_one_place([one.key for one in sentence.lexemes[last + 1 : last + 5]]):
+        return True
     if not reading.gives.endswith("underlayment.type") or at < 2:
         return False
+    if line.items[at - 1] == "between":
+        return True
     return line.items[at - 1] == "the" and line.items[at - 2] in _OVER
+
+
+_ONE_PLACE = word_set("ridge eave peak hip point midpoint end")
+
+
+def _at_one_place(after: Sequence[str]) -> bool:
+    """Whether what follows puts a clip at one place of the panel, where others hold the rest of it."""
+    return after[:1] == ["at"] and not _ONE_PLACE.isdisjoint(after[1:])
 
 
 WHOLE_WORD = lazily(r"[A-Za-z]{4,}\.$")

@@ -26,7 +26,8 @@ _PARTS = word_set(
 )
 _PAIRS = frozenset(
     [("ridge", "cover"), ("ridge", "cap"), ("hip", "cover"), ("hip", "cap"), ("ridge", "vent"), ("thermal", "block"),
-     ("roof", "vent"), ("roof", "window"), ("expansion", "joint"), ("pipe", "boot"), ("drip", "edge")]
+     ("roof", "vent"), ("roof", "window"), ("expansion", "joint"), ("pipe", "boot"), ("drip", "edge"),
+     ("air", "barrier"), ("vapor", "retarder"), ("vapor", "barrier")]
 )  # fmt: skip
 _WALLS = word_set("wall siding liner soffit partition window door storefront facade louver")
 _FRAMING = word_set(
