@@ -13,6 +13,7 @@ from cleatmark.review.run import declared_fields, run_reviews
 from cleatmark.review.stated_zones import stated_zones
 from cleatmark.submittal.load import load_submittal
 from cleatmark.units import parse
+from cleatmark.wind.report import wind_report
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 
@@ -207,3 +208,55 @@ def test_two_pressures_for_one_zone_are_a_question_and_not_the_first_of_them(tmp
     assert refused.startswith("conflict: 45 psf (job.yaml:")
     assert "; Sheet S-001 (invented)) and 52 psf (job.yaml:" in refused
     assert review.answers["site"] == "not shown"
+
+
+FLAT = """
+name: Depot (invented)
+code: IBC 2021
+permit_date: 2026-07-01
+rules: [base, model_code]
+wind: {standard: ASCE 7-16, speed: 115 mph, exposure: C, risk_category: II, enclosure: enclosed,
+       topographic_factor: 1.0, ground_elevation: 0 ft}
+roof: {shape: flat, slope: 1/2:12, mean_height: 26 ft, length: 180 ft, width: 100 ft, parapet: 0 ft}
+"""
+
+
+@pytest.mark.parametrize(
+    ("change", "area", "strength", "reason"),
+    [
+        ({}, 10, True, "strength level (times 0.6 it agrees)"),
+        ({"7-16": "7-10"}, 10, False, "the edition ASCE 7-10"),
+        ({}, 100, False, "an effective wind area of 100 sq ft"),
+        ({"enclosure: e": "enclosure: partially e"}, 10, False, "the enclosure partially enclosed"),
+    ],
+)
+def test_stated_pressures_name_the_one_change_that_explains_every_zone(
+    tmp_path: Path, change: dict[str, str], area: float, strength: bool, reason: str
+) -> None:
+    """Pressures are worked out with one input changed and stated as they are. Single zones agree with other changes
+    too (zone 3 of 7-10 with 20 sq ft of 7-16); all of them agree with the one that was made."""
+    other = FLAT
+    for old, new in change.items():
+        other = other.replace(old, new)
+    job = tmp_path / "job.yaml"
+    job.write_text(other, encoding="utf-8")
+    loaded, problems = load_job(job, declared_fields())
+    assert loaded is not None
+    assert not problems
+    wind = wind_report(loaded.for_roof("roof"), [area])
+    stated = {
+        f"Zone {row.zone}": abs((row.strength_psf if strength else row.allowable_psf) or 0)
+        for row in wind.zones
+        if row.zone != "1'"
+    }
+    zones = ", ".join(f"{zone}: -{psf:.2f} psf" for zone, psf in stated.items())
+    source = f"pressures:\n  - {{source: Sheet S-9 (invented), level: allowable, zones: {{{zones}}}}}\n"
+    job.write_text(FLAT + source, encoding="utf-8")
+    advice = [
+        item for item in review_of("bus_garage", "a_tested", job=job).advice if item.id.startswith("stated_")
+    ]
+    assert len(advice) == 3
+    for item in advice:
+        assert f"Likely reason: {reason}; it agrees in every zone that differs." in item.message
+        assert item.question.endswith("it agrees in every zone that differs.")
+        assert item.ask == "designer"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from cleatmark.fields import FieldBook
 from cleatmark.job.model import Job
 from cleatmark.language.world import Item
 from cleatmark.problems import InputError
+from cleatmark.review.beside import LEAST_AREA, compared
 from cleatmark.review.model import Advice, Plan
 from cleatmark.review.stated_zones import stated_zones
 from cleatmark.review.world import in_scope, text_of
@@ -26,9 +27,6 @@ from cleatmark.wind.curves import Block
 from cleatmark.wind.pressure import ZonePressure
 from cleatmark.wind.report import RoofWind, wind_report
 from cleatmark.zones import same_zone
-
-LEAST_AREA = 10.0
-"""Sq ft at which a zone is told where the clip's own area is smaller: nearly all curves are flat below it."""
 
 
 class Demand(Struct, frozen=True, eq=False):
@@ -53,7 +51,7 @@ def demand(
     winds = roof_winds(job, submittal, book, drawn=drawn)
     advice = tuple(advice_of(item, job) for wind in winds for item in wind.advice)
     if zones:
-        beside = tuple(note for wind in winds for note in compared(zones, wind, job, submittal, book))
+        beside = tuple(note for wind in winds for note in compared(zones, wind, job, book))
         return Demand(zones, winds, "stated", (), (*advice, *beside))
     computed = tuple(zone for wind in winds for zone in computed_zones(job, wind, submittal))
     notices = tuple(dict.fromkeys(text for wind in winds for text in wind.notices))
@@ -127,7 +125,8 @@ def computed_zones(job: Job, wind: RoofWind, submittal: Submittal) -> tuple[Item
         name = f"Zone {row.zone}"
         area = clip_area_sqft(submittal, name)
         found = row if wind.basis is None else at_area(wind, row.zone, area) or row
-        where = f"{wind.standard}, {found.figure}, {name}"
+        standard = "" if found.figure.startswith(wind.standard) else wind.standard
+        where = ", ".join(part for part in (standard, found.figure, name) if part)
         steps = tuple(str(step) for step in found.steps)
         citation = Citation("computed", where, steps[-1] if steps else found.refused)
         cited = (citation, *inputs_cited(job, wind))
@@ -165,102 +164,6 @@ def advice_of(item: WindAdvice, job: Job) -> Advice:
     facts = [job.facts[path] for path in item.fields if path in job.facts]
     cited = tuple(citation for fact in facts for citation in fact.citations)
     return Advice(id=item.id, message=item.message, ask=item.ask, question=item.question, citations=cited)
-
-
-# Stated beside computed -------------------------------------------------------------------------------------------
-
-AGREE = Fraction(1, 20)
-"""Within a twentieth, a stated pressure and ours agree."""
-
-
-def compared(
-    zones: Iterable[Item], wind: RoofWind, job: Job, submittal: Submittal, book: FieldBook
-) -> tuple[Advice, ...]:
-    """Stated pressures beside ours: the difference and its likely reason, as advice. Nothing is averaged."""
-    out: list[Advice] = []
-    for zone in zones:
-        name, required = zone.facts["zone.name"].text, zone.facts.get("zone.required")
-        if (
-            required is None
-            or not isinstance(required.value, Quantity)
-            or (zone.facts.get("zone.roof") and text_of(zone.facts["zone.roof"]) != wind.roof)
-        ):
-            continue
-        area = zone.facts.get("zone.area")
-        size = (
-            float(area.value.value) if area is not None and isinstance(area.value, Quantity) else LEAST_AREA
-        )
-        ours = governing(wind, name, size)
-        if ours is None:
-            continue
-        stated = float(required.value.value)
-        if abs(stated - ours) <= float(AGREE) * max(stated, ours):
-            continue
-        share = (stated - ours) / ours * 100
-        reason = likely_reason(stated, name, size, wind, job, book)
-        message = (
-            f"{zone.citation.where} states {required.text} for {name}; {wind.standard} from the job file gives "
-            f"{ours:.1f} psf at allowable-stress level and {size:g} sq ft, so the stated value is "
-            f"{abs(share):.0f} % {'higher' if share > 0 else 'lower'}. {reason}"
-        )
-        stands = f"{required.text} is stated, {ours:.1f} psf is worked out"
-        question = f"Confirm the design uplift pressure of {name}: {stands}."
-        out.append(
-            Advice(
-                "stated_against_computed",
-                message,
-                ask="designer",
-                question=question,
-                citations=(zone.citation,),
-            )
-        )
-    return tuple(out)
-
-
-def governing(wind: RoofWind, name: str, area: float) -> float | None:
-    """The largest allowable-level uplift of the zones that answer to a name; None where one of them is refused."""
-    rows = [wind.zone(row.zone, area) or row for row in wind.zones if same_zone(f"Zone {row.zone}", name)]
-    if not rows or any(row.refused or row.allowable_psf is None for row in rows):
-        return None
-    return max(abs(row.allowable_psf) for row in rows if row.allowable_psf is not None)
-
-
-def governing_inward(wind: RoofWind, name: str, area: float) -> float | None:
-    """The largest allowable-level inward pressure of the zones that answer to a name; None where one is refused."""
-    rows = [wind.zone(row.zone, area) or row for row in wind.zones if same_zone(f"Zone {row.zone}", name)]
-    found = [None if row.inward_refused else row.inward_allowable_psf for row in rows]
-    known = [value for value in found if value is not None]
-    return max(known) if known and len(known) == len(found) else None
-
-
-def likely_reason(stated: float, name: str, area: float, wind: RoofWind, job: Job, book: FieldBook) -> str:
-    """Which single change of ours would give the stated value, found by working it out again."""
-    ours = governing(wind, name, area)
-    if ours is not None and abs(stated * 0.6 - ours) <= 0.03 * ours:
-        return "Times 0.6 it agrees: the stated value is likely at strength level."
-    facts = dict(job.for_roof(wind.roof))
-
-    def tried(path: str, words: Sequence[str], what: str) -> str:
-        for word in words:
-            other = wind_report(
-                {**facts, path: Fact(path, word, word, ())}, [area], roof=wind.roof, book=book, drawn=False
-            )
-            value = governing(other, name, area)
-            if value is not None and abs(stated - value) <= 0.03 * value:
-                return f"It agrees with {what} {word}."
-        return ""
-
-    editions = [e for e in ("ASCE 7-10", "ASCE 7-16", "ASCE 7-22") if e != wind.standard]
-    for size in (10.0, 20.0, 50.0, 100.0, 200.0, 500.0):
-        value = governing(wind, name, size)
-        if size != area and value is not None and abs(stated - value) <= 0.03 * value:
-            return f"It agrees with an effective wind area of {size:g} sq ft."
-    return (
-        tried("job.wind.standard", editions, "the edition")
-        or tried("job.wind.enclosure", ("partially enclosed", "enclosed", "open"), "the enclosure")
-        or tried("job.wind.exposure", ("B", "C", "D"), "Exposure")
-        or "No single change of edition, area, enclosure, exposure or level explains it."
-    )
 
 
 # Plans ------------------------------------------------------------------------------------------------------------

@@ -98,6 +98,7 @@ def read_file(path: Path, program: Program, addenda: Sequence[Path] = ()) -> Fil
     extraction = apply_readings(specification, readings, program.book)
     if extraction.problems:
         raise InputError(extraction.problems)
+    notices = (*notices, *extraction.notices)
     return FileRead(extraction, specification, notices, amendments, names)
 
 

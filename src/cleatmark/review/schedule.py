@@ -10,8 +10,9 @@ from cleatmark.facts import Fact, Tri
 from cleatmark.language.judge import Outcome, first_frame
 from cleatmark.language.program import Program
 from cleatmark.language.world import Frame, Item, World
+from cleatmark.review.beside import governing_inward
 from cleatmark.review.clip_screws import ScrewRow, screw_row
-from cleatmark.review.demand import Demand, governing_inward
+from cleatmark.review.demand import Demand
 from cleatmark.review.model import Attachment, AttachmentRow
 from cleatmark.review.remedy import Edit, changed
 from cleatmark.review.schedule_notes import inward_notes, screw_notes

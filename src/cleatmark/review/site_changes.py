@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping
 from cleatmark.facts import Fact
 from cleatmark.fields import FieldBook
 from cleatmark.job.model import Job
-from cleatmark.review.demand import LEAST_AREA, Demand, governing, own_blocks
+from cleatmark.review.beside import LEAST_AREA, governing
+from cleatmark.review.demand import Demand, own_blocks
 from cleatmark.review.model import TippingPoint, ZoneRow
 from cleatmark.units import Quantity, show
 from cleatmark.wind.report import RoofWind, wind_report
