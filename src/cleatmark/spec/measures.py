@@ -37,7 +37,7 @@ _UNITS: tuple[tuple[str, str, str], ...] = (
     ("weight", "oz", rf"(?:oz\b\.?|ounces?)(?:\s?(?:/|per)\s?{_SF})?"),
     ("area", "sq ft", rf"{_SF}"),
     ("area", "m²", _SM),
-    ("gauge", "ga", r"ga(?:uge|ge)?s?\b\.?"),
+    ("gauge", "ga", r"(?:MSG|USSG)\b(?:\.|\sga(?:uge|ge)?\b)?|(?:U\.?S\.?\sstandard\s)?ga(?:uge|ge)?s?\b\.?"),
     ("mil", "mil", r"mils?\b"),
     ("length", "in", r"inch(?:es)?\b|in\b\.|in\b(?!\s(?:the|a|an|accordance|all|each|any|compliance|conform\w+|"
      r"addition|lieu|place|no|this|either|one|field|corners?|perimeter|color|order|excess|its|their|both|areas?|"
@@ -106,6 +106,8 @@ _LONGEST_LOOK = 60
 _OPENED, _CLOSED = lazily(r"\s?[(\[]?\s?(?=\w)"), lazily(r"\s?[)\]]")
 _CUSTOMARY = frozenset(["in", "ft", "psf"])
 _TO = lazily(r"\s(?:to|-)\s", re.IGNORECASE)
+_TO_OR_AND = lazily(r"\s(?:to|-|and)\s", re.IGNORECASE)
+"""What joins the ends of a range behind "between"."""
 _FEET_INCHES = lazily(
     rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
     rf"(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)",
@@ -127,7 +129,7 @@ _PER_METER = lazily(
 _RISE = lazily(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
 _RATIO = lazily(
     r"(?:L|l|span|1)\s?/\s?(?P<n>\d{2,4})(?:th)?\b(?!\s?(?:inch|in\b|\"|mm))(?:\s?(?:of\s)?(?:the\s)?(?:clear\s)?span)?"
-    r"|span\s(?:length\s)?(?:divided\sby|over)\s(?P<m>\d{2,4})\b",
+    r"|(?:span\s(?:length\s)?|L\s)(?:divided\sby|over)\s(?P<m>\d{2,4})\b|1\s?:\s?(?P<to>\d{3})\b",
     re.IGNORECASE,
 )
 _SCREW = lazily(
@@ -145,7 +147,7 @@ _LONE_NUMBER = lazily(
 )
 _LONE_AFTER = frozenset(["of", "least", "than", "by", "minimum", "times"])
 _SECOND = lazily(
-    rf"(?:\s(?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
+    rf"(?:[-\s](?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})",
     re.IGNORECASE,
 )
@@ -243,7 +245,7 @@ def unit_of(written: str) -> str:
 @lru_cache(maxsize=4096)
 def amounts(written: str) -> Amounts | None:
     """The amounts of a measure as written; None where it is none."""
-    found = _shape(written, 0, len(written), "")
+    found = _shape(written, 0, len(written), "between")
     return found[1] if found else None
 
 
@@ -257,10 +259,11 @@ def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
         return _slopes(found, text, end)
     if found is None or found[0] not in ("length", "pressure") or found[1].sign:
         return found
-    ranged = found if found[1].high else _ends_with_units(text, at, end)
+    joins = _TO_OR_AND if last == "between" else _TO
+    ranged = found if found[1].high else _ends_with_units(text, at, end, joins)
     if ranged is not None:
         return _range_twice(ranged, text, end)
-    link = _TO.match(text, found[3], end)
+    link = joins.match(text, found[3], end)
     far = _one(text, link.end(), end, "") if link else None
     if far is None or far[0] != found[0] or far[1].value.split()[-1] != found[1].value.split()[-1]:
         return found
@@ -279,10 +282,10 @@ def _slopes(found: _Shape, text: str, end: int) -> _Shape:
     return "slope", Amounts("slope", found[1].value, far[1].value), "", far[3]
 
 
-def _ends_with_units(text: str, at: int, end: int) -> _Shape | None:
+def _ends_with_units(text: str, at: int, end: int, joins: re.Pattern[str] = _TO) -> _Shape | None:
     """ "305 mm to 457 mm": both ends of a range with their unit, and nothing between."""
     low = _bare(text, at, end)
-    link = _TO.match(text, low[2], end) if low else None
+    link = joins.match(text, low[2], end) if low else None
     high = _bare(text, link.end(), end) if link else None
     if low is None or high is None or low[:1] != high[:1]:
         return None
@@ -347,7 +350,7 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
     if found := _TWICE.match(text, at, end):
         return "number", Amounts("number", "2"), "2", found.end()
     if found := _RATIO.match(text, at, end):
-        n = found["n"] or found["m"]
+        n = found["n"] or found["m"] or found["to"]
         if int(n) >= 60:
             return "ratio", Amounts("ratio", f"L/{n}"), n, found.end()
     if found := _SCREW.match(text, at, end):

@@ -22,7 +22,10 @@ _STOPS = word_set(
     "before after during prior until along across around beyond throughout "
     "against spaced attached fastened located conforming complying consisting having applied provide furnish"
 )
-_PLACES = word_set("over on under above beneath onto upon below against into")
+_DETERMINERS = word_set("the a an each every all this these")
+"""Words with which another noun phrase begins: "deep supports the panels"."""
+_PLACES = word_set("over on under above beneath onto upon below against into from")
+_AT_EACH = frozenset(["at", "to"])
 _TITLE, _NEAR = 8, 4
 _OURS = word_set("panel roof roofing pan sheet")
 _CLAD = word_set("wall trim flashing soffit fascia coping gutter closure accessory")
@@ -144,15 +147,21 @@ class Nearness:
             and not _is_share(line.items, m[0])
             and (line.items[m[0] - 1] != "per" or line.items[m[0]][:1] == "§")
         ]
+        if (
+            before
+            and before[-1][1] == first
+            and not before[-1][2]
+            and line.items[last + 1 : last + 2] == ("apart",)
+        ):
+            return False
         topic = [
             m
             for m in before
             if not _is_object(line.items, m[0]) and not _is_taken(line, lexemes, m[0], first)
         ]
-        if not topic:
-            purpose = self._purpose(line, lexemes, last + 1, mentions)
-            if purpose is not None:
-                return purpose
+        purpose = self._purpose(line, lexemes, last + 1, mentions)
+        if purpose is not None and not (topic and purpose):
+            return purpose
         segment = _segment_start(line, lexemes, first)
         close = [m for m in before if m[0] >= segment]
         title = [m for m in before if m[1] <= _title_end(line, lexemes, start)]
@@ -272,7 +281,7 @@ def _phrase_end(line: Line, lexemes: Sequence[Lexeme], at: int) -> int:
     index = at
     while index < len(line.items):
         item = line.items[index]
-        if item in _STOPS or item[:1] in ("<", "§", ";"):
+        if item in _STOPS or item[:1] in ("<", "§", ";") or (index > at and item in _DETERMINERS):
             break
         if index and _broken(line, lexemes, index):
             break
@@ -328,10 +337,14 @@ def _opens(line: Line, lexemes: Sequence[Lexeme], at: int) -> bool:
 def _is_placed(items: Sequence[str], at: int) -> bool:
     """The object of a preposition of place ("panels over steel deck"), a means ("with two screws") or a measure
     ("two per clip")."""
+    if items[at][:1] == "§":
+        return False
     back = at - 1
     per = back > 0 and items[back] == "per" and items[at][:1] != "§"
     if back > 0 and (per or (items[back] in _COUNTS and items[back - 1] == "with")):
         return True
     while back >= 0 and at - back <= 5 and items[back] not in _STOPS:
         back -= 1
+    if back > 0 and at - back == 2 and items[back] in _AT_EACH and items[back + 1] in ("each", "every"):
+        return True
     return back > 0 and items[back] in _PLACES

@@ -42,6 +42,8 @@ _OURS = word_set(
 _OTHER_PANEL = word_set(
     "wall liner soffit fascia skylight translucent fiberglass siding skylights plastic door interior"
 )
+_STRUCTURE = word_set("structure framing frame member")
+_CARRIES = word_set("supporting carrying below underneath")
 _LENDS = word_set("of for at on to in")
 _MEASURED = word_set(
     "thickness width height depth gauge spacing slope deflection finish material pressure load wind design uplift "
@@ -113,6 +115,8 @@ def _of_subject(words: Sequence[str]) -> str:
     finial"; "" where the roof's panels are named too, or nothing known is."""
     if not words:
         return ""
+    if any(one in _STRUCTURE and other in _CARRIES for one, other in pairwise(words)):
+        return "framing"
     head, _, rest = _parted(words)
     named = (
         rest if rest and head and all(word in _MEASURED or word in ("the", "a") for word in head) else head
