@@ -63,6 +63,7 @@ _NONE_PAST = lazily(
     rf"(?<!\S)(?<!in )(?<!at )(?<!under )no(?! {_COMPARED}(?!\S)) (?:[^\s,]+ ){{1,4}}(?:\w+er|less|more) than$"
 )
 _LIMITED = lazily(r"^(?:[^\s,]+ ){0,3}(?:\w+er|less|more|in excess) (?:than|of) <")
+_SHORT_OF = lazily(r"(?<!\S)(?:\w+er|less) than <?(?:[^\s,]+ ){1,4}(?:under|by|to|per|in|of)$")
 _ACTS = lazily(
     r"(?<!\S)(?<!that )(?<!which )(?:provide|furnish|use(?! of)|install|shall|must|is|are|comply|have|will|require)"
     r"(?!\S)"
@@ -78,6 +79,8 @@ def refused(before: str, value: Sequence[str], after: str, *, amount: bool) -> b
     if amount and _NONE_PAST.search(before):
         return True
     if not amount and _LIMITED.match(after):
+        return None
+    if not amount and _SHORT_OF.search(before) and _AFTER.search(after):
         return None
     excluded = _excluded(before, amount=amount)
     lack = None if amount else lacking(before, value)
@@ -158,7 +161,7 @@ _REPLACED = lazily(
 _MEASURED = lazily(r"(?<!\S)(?:no|not|never) (?:more|less|fewer|greater)$")
 _SURPASSED = lazily(
     r"^(?: \S+){0,8}? (?:extended|increased|changed|lengthened|raised|modified|revised|reduced)(?: from)?(?: \S+)? to "
-    r"(?P<kind><[a-z]+)"
+    r"(?P<kind><[a-z]+)(?![^ ]*(?: (?:at|in|for|within|along|the|roof)){1,3} <zone)"
 )
 _RAISES = lazily(
     r"(?<!\S)(?:extend|extended|increase|increased|lengthen|lengthened|raise|raised|change|changed|reduce|reduced)"

@@ -28,7 +28,7 @@ STANDARD = lazily(
         (?P<astm>[A-G][-\s]?\d{{1,4}}){_ASTM_TAIL}
     | (?:ANSI\s*/\s*)?(?:ASCE|SEI|American\ Society\ of\ Civil\ Engineers(?:\ \(ASCE\))?)
         (?:\s*/\s*(?:SEI|ASCE|ANSI))?(?:\ Standard)?[-\s]*
-        (?P<asce>7)(?:\s*-\s*(?P<year>(?:19|20)?\d\d)\b)?(?!\d|\.\d)
+        (?P<asce>7)(?:\s*-\s*(?P<year>(?:19|20)?\d\d)\b|,?\ (?P<edition>20\d\d)\ edition\b)?(?!\d|\.\d)
     | (?:FGIA\s*/\s*)?AAMA[-\s]*(?P<aama>\d{{3,4}}(?:\.\d)?)\b(?:-\d\d(?:\d\d)?\b)?
     | (?:Testing\ Application\ Standard\ )?\(?TAS\)?[-\s]*(?:No\.?\ ?)?(?P<tas>\d{{3}}[A-Z]?)\b
         (?:\s?-\s?\d\d(?:\d\d)?\b)?
@@ -77,8 +77,8 @@ OTHER_COATING = lazily(rf"\s?[(/\[]?\s?(?P<again>{_COATING})[)\]]?", re.IGNORECA
 def named(match: re.Match[str]) -> str:
     """The one name of the standard that STANDARD matched."""
     body = match.lastgroup or ""
-    if body in ("asce", "year"):
-        year = match.group("year")
+    if body in ("asce", "year", "edition"):
+        year = match.group("year") or match.group("edition")
         return f"ASCE 7-{year[-2:]}" if year else "ASCE 7"
     number = match.group(body).upper().replace(" ", "").replace("-", "")
     if body == "csa":
@@ -100,6 +100,8 @@ _METRIC = lazily(r"(?:AZM|ZM?)\d{3}|AZ1\d\d")
 def customary_coating(key: str, other: re.Match[str] | None) -> str:
     """A coating by its customary name, where both are written: "AZ50" of "AZM150 (AZ50)"."""
     if other is None or not _METRIC.fullmatch(key):
+        return key
+    if not re.search(r"[(\[]", other.group()):
         return key
     again = other["again"].upper().replace(" ", "").replace("-", "")
     return key if _METRIC.fullmatch(again) else again

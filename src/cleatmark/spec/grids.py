@@ -47,6 +47,7 @@ _SAYS_NOTHING = lazily(
     r"(?:values?|criteria|criterion|data|requirements?|minimum requirements?)", re.IGNORECASE
 )
 _PUSHES = lazily(r"(?:wind )?pressures?(?:,? \(?(?:psf|Pa|kPa)\)?)?$", re.IGNORECASE)
+_AREAS_AT = lazily(r"(?:effective|tributary) (?:wind )?areas?|(?:all|any|each) areas?", re.IGNORECASE)
 _NO_PRESSURE = lazily(
     r"\b(?:area|width|slope|height|gauge|thickness|spacing|span|length|speed|year|class)s?\b", re.IGNORECASE
 )
@@ -320,12 +321,7 @@ def _with_unit(value: str, head: str, label: str, outside: str) -> str:
         return value
     if (unit_told := unit_given(label, labelled=True)) and kind_of_unit(unit_told) != "pressure":
         return f"{value} {unit_told}"
-    own = (
-        head
-        if not _NO_PRESSURE.search(re.sub(r"effective wind area", "", head, flags=re.IGNORECASE))
-        or _PRESSURE_UNIT.search(head)
-        else None
-    )
+    own = head if not _NO_PRESSURE.search(_AREAS_AT.sub("", head)) or _PRESSURE_UNIT.search(head) else None
     if own is None:
         unit = UNIT.search(head)
         if unit is None or kind_of_unit(unit.group()) in ("area", "pressure"):

@@ -24,7 +24,8 @@ _STOPS = word_set(
 )
 _DETERMINERS = word_set("the a an each every all this these")
 """Words with which another noun phrase begins: "deep supports the panels"."""
-_PLACES = word_set("over on under above beneath onto upon below against into from")
+_PLACES = word_set("over on under above beneath onto upon below against into from to")
+_MADE = word_set("made formed form fabricated cut rolled roll")
 _AT_EACH = frozenset(["at", "to"])
 _TITLE, _NEAR = 8, 4
 _OURS = word_set("panel roof roofing pan sheet")
@@ -347,4 +348,6 @@ def _is_placed(items: Sequence[str], at: int) -> bool:
         back -= 1
     if back > 0 and at - back == 2 and items[back] in _AT_EACH and items[back + 1] in ("each", "every"):
         return True
+    if back > 0 and items[back] == "from":
+        return not _MADE.intersection(items[max(back - 6, 0) : back])
     return back > 0 and items[back] in _PLACES

@@ -107,6 +107,8 @@ def _is_list(sentence: Sentence, segment: range, where: set[int]) -> bool:
     between = [sentence.lexemes[at].key for a, b in pairwise(places) for at in range(a + 1, b)]
     if any(sentence.lexemes[at].key == "respectively" for at in segment):
         return all(key in _BETWEEN or key in _CENTERS for key in between)
+    if len(places) == 2 and "," in between and not _LINKS.isdisjoint(between):
+        return False
     return all(key in _BETWEEN for key in between) and (not between or not _LINKS.isdisjoint(between))
 
 

@@ -44,7 +44,9 @@ def directed(item: Found) -> list[Found]:
     level = sense.level(line.items, first) or _level_above(item.sentence)
     head = item.sentence.lexemes[item.first]
     signs = _SIGNED.match(item.sentence.text, head.start)
-    if signs:
+    if not signs and _beside_suction(item):
+        ways: tuple[str, ...] = ("down",)
+    elif signs:
         ways = _WAYS[signs.group().strip().casefold()]
     else:
         start = line.item_of(item.sentence.first) if item.sentence.first else 0
@@ -56,6 +58,15 @@ def directed(item: Found) -> list[Found]:
         got = tuple(values.signed(value, way, level) for value in item.values)
         out.append(replace(item, values=got, level=level))
     return out
+
+
+def _beside_suction(item: Found) -> bool:
+    """Whether a value without a sign stands before a negative one: "16.0/-41.2 psf"."""
+    lexemes = item.sentence.lexemes
+    behind = lexemes[item.last + 1 : item.last + 3]
+    if len(behind) < 2 or behind[0].key != "/" or behind[1].kind != "pressure":
+        return False
+    return item.sentence.text[behind[1].start] == "-"
 
 
 def toward_the_roof(found: Sequence[Found], clauses: Sequence[Clause]) -> list[Found]:

@@ -87,6 +87,8 @@ def zone_at(text: str, at: int, end: int) -> Zone | None:
     placed = _PLACED.match(text, at, end)
     if placed is None:
         other = _OTHER.match(text, at, end)
+        if other and other.group().startswith("all") and text[max(at - 2, 0) : at].strip(" ;:(."):
+            return None
         return _zone(text, at, other.end()) if other else None
     words = placed.group().casefold()
     if _RUN_END.fullmatch(words) and (
