@@ -12,6 +12,7 @@ from cleatmark.language.messages import apart, differences, fill
 from cleatmark.language.program import Program
 from cleatmark.language.world import Item
 from cleatmark.review.model import Amount, Finding
+from cleatmark.review.not_counted import not_counted
 from cleatmark.review.remedy import lower_first
 from cleatmark.units import Quantity, show, to
 
@@ -144,6 +145,8 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
             own = _also(program, text[verdict], own, others, outcome)
         if outcome.rule.hold is not None:
             own = _naming(own, outcome)
+        elif verdict == "not shown":
+            own = " ".join(part for part in (own, not_counted(program, outcome, own)) if part)
     if own:
         return own
     if mark is not None and verdict in ("complies", "deviates"):
