@@ -397,6 +397,8 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
         if unit and _less(number, _digits(ranged["high"])):
             high, stop = _digits(ranged["high"]), ranged.end()
     unit = UNIT.match(text, stop, end)
+    if unit and not high and _NAMES[_index(unit)] == "years":
+        return _and_months(number, unit, text, end)
     if unit and not (
         last in ("class", "ul") and text[unit.start() : unit.end()].strip().casefold() in ("in", "m")
     ):
@@ -411,6 +413,25 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     if stop < end and (text[stop].isalpha() and text[stop] not in "xX"):
         return None
     return "number", Amounts("number", number.replace(",", ""), sign=sign), _key(number), stop
+
+
+def _and_months(years: str, unit: re.Match[str], text: str, end: int) -> _Shape:
+    """Years, and the months that go with them: "twenty years and six months"."""
+    link = _AND_MONTHS.match(text, unit.end(), end)
+    months = _number_at(text, link.end(), end) if link else None
+    if months is None or months["sign"]:
+        return _with_unit(years, "", "", unit, text, end)
+    more = months["digits"] or months["paren"] or number_words.digits(months["word"])
+    stop = again.end() if (again := _again(text, months.end(), end)) else months.end()
+    other = UNIT.match(text, stop, end)
+    if other is None or _NAMES[_index(other)] != "months" or _float(more) >= _YEAR:
+        return _with_unit(years, "", "", unit, text, end)
+    total = _YEAR * _float(years) + _float(more)
+    return "duration", Amounts("duration", f"{total:g} months"), _key(years), other.end()
+
+
+_YEAR = 12
+_AND_MONTHS = lazily(r"\s?(?:,|,?\s?and\b|plus\b|\+)\s?", re.IGNORECASE)
 
 
 def _with_unit(number: str, sign: str, high: str, unit: re.Match[str], text: str, end: int) -> _Shape:

@@ -167,7 +167,7 @@ class Nearness:
         close = [m for m in before if m[0] >= segment]
         title = [m for m in before if m[1] <= _title_end(line, lexemes, start)]
         if title and not close:
-            return title[-1][2]
+            return next((m[2] for m in reversed(title) if not _is_placed(line.items, m[0])), title[-1][2])
         for group in (close, before):
             free = [m for m in group if not _is_placed(line.items, m[0])]
             if free:
@@ -202,6 +202,12 @@ class Nearness:
     def _purpose(self, line: Line, lexemes: Sequence[Lexeme], at: int, mentions: Mentions) -> bool | None:
         """What the value is for: "22 gauge for clips", "20 years on weathertightness"."""
         end = _phrase_end(line, lexemes, at)
+        if line.items[at - 1].startswith("<d") and at < len(line.items) and _broken(line, lexemes, at):
+            stop = _phrase_end(line, lexemes, at + 1)
+            if stop < len(line.items) or stop - at > _NEAR:
+                return None
+            within = [m for m in mentions if at <= m[0]]
+            return within[-1][2] if within else None
         purposes = _PURPOSES if line.items[at - 1].startswith("<duration") else _FOR
         if end < len(line.items) and line.items[end] in purposes:
             stop = _phrase_end(line, lexemes, end + 1)

@@ -12,8 +12,10 @@ from cleatmark.facts import Value
 from cleatmark.fields import Field
 from cleatmark.spec import measures
 from cleatmark.spec.lexemes import Lexeme
+from cleatmark.spec.pattern import words_of
 from cleatmark.units import Quantity, QuantityError, parse, thicknesses
 
+_ROMAN = {"I": "1", "II": "2", "III": "3", "IV": "4"}
 APART = Fraction(2, 100)
 """Two units of one value that differ by more than this part of it are told as a conflict."""
 SHEET_APART = Fraction(14, 100)
@@ -43,8 +45,11 @@ class Typed(Struct, frozen=True):
     sign: str = ""
 
 
-def typed(field: Field, text: str, lexemes: Sequence[Lexeme], fixed: str = "") -> Typed | None:
-    """The value of tokens in `text`; None where they hold no value of the field's kind."""
+def typed(
+    field: Field, text: str, lexemes: Sequence[Lexeme], fixed: str = "", named: Sequence[str] = ()
+) -> Typed | None:
+    """The value of tokens in `text`; None where they hold no value of the field's kind. `named` are the words of which
+    a value of words is made, as the reading spells them."""
     if fixed:
         if "{" in fixed:
             written = " ".join(text[lexemes[0].start : lexemes[-1].end].split())
@@ -58,12 +63,14 @@ def typed(field: Field, text: str, lexemes: Sequence[Lexeme], fixed: str = "") -
     first = lexemes[0]
     kind = _PARSED.get(field.kind)
     if kind is None:
-        return Typed((_words(field, text, lexemes),))
+        respelled = _respelled(lexemes, named) if named else ""
+        return Typed((_words(field, respelled, ()) if respelled else _words(field, text, lexemes),))
     written = " ".join(text[first.start : lexemes[-1].end].split())
     if kind == "rating" or first.kind == "rating":
         return _parsed(first.key, "rating" if kind == "rating" else kind, written)
     if kind == "class" and first.kind == "word":
-        return Typed((written.upper(),))
+        number = _ROMAN.get(written.upper())
+        return _parsed(number, kind, written) if number else Typed((written.upper(),))
     if kind in ("class", "number") and first.key[:1].isdigit():
         return _parsed(first.key, kind, written)
     if kind == "thickness" and first.kind == "number":
@@ -150,12 +157,33 @@ def _rounded(amounts: measures.Amounts, second: Quantity, first: Quantity) -> bo
     return abs(second.value - first.value) <= half
 
 
+def _respelled(lexemes: Sequence[Lexeme], named: Sequence[str]) -> str:
+    """Words as a reading spells them: "pancake head wood screw" of "Pancake-Head wood screws"; "" where it names none
+    of them."""
+    words = [at for at, lexeme in enumerate(lexemes) if lexeme.kind == "word"]
+    known = {words_of(word): word for word in reversed(named)}
+    longest = max(map(len, known), default=1)
+    out, at, last = "", 0, 0
+    while at < len(words):
+        for count in range(min(longest, len(words) - at), 0, -1):
+            word = known.get(tuple(lexemes[token].key for token in words[at : at + count]))
+            if word is not None:
+                parted = any(lexeme.key in (",", "with") for lexeme in lexemes[last : words[at]])
+                out += f"{', ' if out and parted else ' ' if out else ''}{word}"
+                at += count
+                last = words[at - 1] + 1
+                break
+        else:
+            at += 1
+    return out
+
+
 def _words(field: Field, text: str, lexemes: Sequence[Lexeme]) -> str:
     if len(lexemes) == 1 and lexemes[0].kind in ("standard", "coating", "section"):
         return lexemes[0].key
     if len(lexemes) == 1 and lexemes[0].kind == "rating":
         return lexemes[0].key
-    written = " ".join(text[lexemes[0].start : lexemes[-1].end].split())
+    written = " ".join(text[lexemes[0].start : lexemes[-1].end].split()) if lexemes else text
     folded = written.casefold().replace("-", " ")
     for choice in field.choices:
         if choice.casefold().replace("-", " ") == folded:
