@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
 
-from cleatmark.facts import Citation
+from cleatmark.facts import Citation, Stated
 from cleatmark.spec.clauses import Clause
+from cleatmark.spec.lazy import lazily
 from cleatmark.spec.pattern import Hit, Phrase
 from cleatmark.spec.reading import FlaggedClause, Reading
 from cleatmark.spec.sentences import Sentence
 
+_TO_DRAWINGS = lazily(
+    r"(?:as|see|refer|is|are|be)\b.*(?:drawings?|sheets?|plans?|dwgs?|notes)\b|(?:as|see|refer)\b.*\b[A-Z]{1,2}-?\d",
+    re.IGNORECASE,
+)
+_ELSEWHERE = frozenset(
+    ["references", "definitions", "related", "submittals", "walls", "mockup", "conditions", "qualifications"]
+)
+_DEFERS = "defers to drawings"
 _LEFT_OPEN = frozenset(["choice", "blank", "defer", "none"])
 
 
@@ -49,7 +59,25 @@ def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
         else:
             detail = f"choose one: {' / '.join(mark.options)}" if mark.options else "a value is left blank"
         found.append(FlaggedClause(sentence.clause.address, flag, sentence.quote, detail, cited, "designer"))
+    if words := _left_to_drawings(sentence):
+        found.append(
+            FlaggedClause(
+                sentence.clause.address, _DEFERS, sentence.quote, f"left to the drawings: {words}", cited
+            )
+        )
     return found
+
+
+def _left_to_drawings(sentence: Sentence) -> str:
+    """The words by which a sentence leaves something to the drawings: "as indicated on Sheet A-502"."""
+    if not _ELSEWHERE.isdisjoint(sentence.kinds):
+        return ""
+    for lexeme in sentence.lexemes[sentence.first :]:
+        if lexeme.kind == "defer":
+            words = " ".join(sentence.text[lexeme.start : lexeme.end].split())
+            if _TO_DRAWINGS.match(words):
+                return words
+    return ""
 
 
 def of_reading(
@@ -71,9 +99,12 @@ def of_reading(
     ]
 
 
-def once(flagged: Sequence[FlaggedClause]) -> list[FlaggedClause]:
-    """Each flag of a clause told once."""
+def once(flagged: Sequence[FlaggedClause], stated: Iterable[Stated] = ()) -> list[FlaggedClause]:
+    """Each flag of a clause told once; what a stated requirement leaves to the drawings is told with it."""
     kept: dict[tuple[str, str, str, str], FlaggedClause] = {}
+    deferred = {item.clause for item in stated if _DEFERS in item.flags}
     for item in flagged:
+        if item.flag == _DEFERS and not item.reading and item.clause in deferred:
+            continue
         kept.setdefault((item.clause, item.flag, item.quote, item.detail), item)
     return list(kept.values())
