@@ -33,7 +33,9 @@ def put_aside(sentence: Sentence, reading: Reading, first: int, last: int) -> bo
     inside = " ".join(line.items[at : line.item_of(last) + 1]) if first < last else ""
     if reading.value and any(words in inside for words in _ASIDE):
         return True
-    if reading.gives.endswith("clip.type") and _at_one_place([one.key for one in sentence.lexemes[last + 1 : last + 5]]):
+    if reading.gives.endswith("clip.type") and _at_one_place(
+        [one.key for one in sentence.lexemes[last + 1 : last + 5]]
+    ):
         return True
     if not reading.gives.endswith("underlayment.type") or at < 2:
         return False

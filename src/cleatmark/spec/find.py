@@ -69,11 +69,14 @@ def _adjacent(hits: Sequence[tuple[Phrase, Hit]], lexemes: Sequence[Lexeme]) -> 
             between = lexemes[last.value_last + 1 : hit.value_first]
             if hit.value_first <= last.value_last:
                 continue
-            if all(lexeme.kind == "punct" and lexeme.key in ",-" for lexeme in between):
+            if all(lexeme.key in _BESIDE for lexeme in between):
                 out[-1] = (phrase, Hit(last.first, hit.last, last.value_first, hit.value_last))
                 continue
         out.append((phrase, hit))
     return out
+
+
+_BESIDE = frozenset([",", "-", "with"])
 
 
 def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[int, int]]:
@@ -106,8 +109,8 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
 
 
 _PASSED = word_set(
-    "oc on center centers at in the and or except maximum minimum max min not more than less of roof spaced psf to for "
-    "but along within zone area exceed exceeding reduced reduce ; , ( ) : - .".strip()
+    "oc on center centers at in the and or except maximum minimum max min not more than less of roof spaced apart psf to "
+    "for but along within zone area exceed exceeding reduced reduce ; , ( ) : - .".strip()
 )
 
 
@@ -219,7 +222,8 @@ def _value(
         return Found(sentence, reading, first, last, (), written, relation, tuple(flags), verb=verb)
     if written.endswith(".") and asides.WHOLE_WORD.search(written):
         written = written[:-1]
-    typed = values.typed(field, sentence.text, lexemes, reading.value)
+    named = phrase.slot.allowed if phrase.slot and phrase.kind == "text" else ()
+    typed = values.typed(field, sentence.text, lexemes, reading.value, named)
     if typed is None:
         return None
     got = typed.values

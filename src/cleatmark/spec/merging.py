@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 
 from msgspec.structs import replace
 
@@ -41,7 +42,7 @@ def merged(found: Sequence[Found]) -> list[Found]:
         by_sentence.setdefault(key, []).append(item)
     out: list[Found] = []
     for items in by_sentence.values():
-        out.extend(_joined(_narrowed(_united(items))))
+        out.extend(_joined(_narrowed(_crossed(_without_metric_grade(_united(items))))))
     kept = _once_a_clause(_without_idle_delegation(out))
     return sorted(kept, key=lambda item: (item.sentence.clause.ordinal, item.sentence.start, item.first))
 
@@ -106,6 +107,53 @@ def _united(items: Sequence[Found]) -> list[Found]:
     return list(kept.values())
 
 
+_SAME_GRADE = Fraction(5, 100)
+_GRADE_AGAIN = word_set("( [ / grade gr ) ]")
+
+
+def _without_metric_grade(items: list[Found]) -> list[Found]:
+    """A grade in its other unit right behind it is the same: "Grade 50 (Grade 340)"."""
+    out: list[Found] = []
+    for item in items:
+        last = out[-1] if out else None
+        if last is not None and _same_grade(last, item):
+            continue
+        out.append(item)
+    return out
+
+
+def _same_grade(one: Found, other: Found) -> bool:
+    if not one.values or not other.values or one.last >= other.first:
+        return False
+    mine, again = one.values[0], other.values[0]
+    if not (
+        isinstance(mine, Quantity) and isinstance(again, Quantity) and mine.kind == again.kind == "stress"
+    ):
+        return False
+    between = one.sentence.lexemes[one.last + 1 : other.first]
+    return abs(mine.value - again.value) <= mine.value * _SAME_GRADE and all(
+        lexeme.key in _GRADE_AGAIN for lexeme in between
+    )
+
+
+def _crossed(items: list[Found]) -> list[Found]:
+    """Two words of one thing, each of which leaves a choice, leave what both allow: "two-piece fixed"."""
+    out: list[Found] = []
+    for item in items:
+        last = out[-1] if out else None
+        if last is not None and min(len(last.values), len(item.values)) > 1 and _touch(last, item):
+            both = tuple(value for value in last.values if comparable(value) in set(_comparable(item.values)))
+            if both and last.relation == item.relation:
+                out[-1] = replace(last, last=max(last.last, item.last), values=both, flags=_both(last, item))
+                continue
+        out.append(item)
+    return out
+
+
+def _touch(one: Found, other: Found) -> bool:
+    return one.scope == other.scope and one.zone == other.zone and other.first <= one.last + 1
+
+
 def _narrowed(items: list[Found]) -> list[Found]:
     """ "Mechanically seamed, 180 degrees" is the narrower of the two."""
     out: list[Found] = []
@@ -155,7 +203,7 @@ def _joined(items: list[Found]) -> list[Found]:
         chain.clear()
         links.clear()
 
-    for item in sorted(items, key=lambda one: one.first):
+    for item in sorted(items, key=lambda one: (one.first, one.last)):
         if chain:
             link = _link(chain[-1], item)
             if link:
@@ -170,9 +218,12 @@ def _joined(items: list[Found]) -> list[Found]:
 def _link(one: Found, other: Found) -> str:
     if one.zone != other.zone or not one.values or not other.values or one.relation == "prohibited":
         return ""
-    between = one.sentence.lexemes[one.last + 1 : other.first]
+    stop = other.first
+    if other.first <= one.last < other.last and one.reading.value and other.reading.value:
+        stop = other.last
+    between = one.sentence.lexemes[one.last + 1 : stop]
     keys = [lexeme.key for lexeme in between]
-    if other.first <= one.last or not keys or len(keys) > 20:
+    if stop <= one.last or not keys or len(keys) > 20:
         return ""
     if any(key in _VERBS or key in ";:." for key in keys):
         return ""

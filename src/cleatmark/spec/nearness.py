@@ -355,5 +355,5 @@ def _is_placed(items: Sequence[str], at: int) -> bool:
     if back > 0 and at - back == 2 and items[back] in _AT_EACH and items[back + 1] in ("each", "every"):
         return True
     if back > 0 and items[back] == "from":
-        return not _MADE.intersection(items[max(back - 6, 0) : back])
+        return items[at] != "contact" and not _MADE.intersection(items[max(back - 6, 0) : back])
     return back > 0 and items[back] in _PLACES

@@ -130,6 +130,8 @@ def sense(
             return Sense(bound)
         if amount and (side := _BEYOND.search(" ".join(before[-3:]))):
             return Sense("at least" if side["low"] else "at most")
+        if not amount and _BARE_HIGH.match(" ".join(before[-2:])):
+            return Sense("at least")
         if subject.startswith("warranty.") or (not amount and denial.qualified(ahead, value, name)):
             return Sense("replaced")
         return Sense("prohibited")
