@@ -243,7 +243,8 @@ def _headroom(row: ZoneRow | None) -> float | None:
 def _zone_words(row: ZoneRow) -> str:
     need = f"{row.required_psf:.1f} psf" if row.required_psf is not None else "not shown"
     has = f"{row.allowable_psf:.1f} psf" if row.allowable_psf is not None else "not shown"
-    return f"{row.zone}: demand {need}, allowable {has} by {row.document}, run {row.run}"
+    place = ", ".join(part for part in (row.roof, row.zone) if part)
+    return f"{place}: demand {need}, allowable {has} by {row.document}, run {row.run}"
 
 
 def _fact(facts: Mapping[str, Fact], path: str) -> str:

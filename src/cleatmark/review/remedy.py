@@ -9,7 +9,8 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from cleatmark.facts import Citation, Fact, Tri, Value
+from cleatmark.facts import Citation, Fact, Stated, Tri, Value
+from cleatmark.fields import Field
 from cleatmark.language.judge import Outcome, verdicts_after
 from cleatmark.language.program import Program
 from cleatmark.language.stated import binding, reason_open
@@ -194,11 +195,25 @@ def _to_specified(program: Program, world: World, outcomes: tuple[Outcome, ...])
                 if not stated:
                     continue
                 old = facts.get(f"proposed.{subject}")
-                value = stated[0].values[0]
-                new = Fact(f"proposed.{subject}", value, _text(value, stated[0].text), (stated[0].citation,))
-                if old is None or old.text != new.text:
+                value, text = _as_asked(fields[subject], stated)
+                cited = tuple(dict.fromkeys(one.citation for one in stated if one.text in text))
+                new = Fact(f"proposed.{subject}", value, text, cited or (stated[0].citation,))
+                known = any((edit.path, edit.variant) == (new.path, variant) for edit in edits)
+                if not known and (old is None or old.text != new.text):
                     edits.append(Edit(new.path, variant, new, old.text if old else "not stated"))
     return tuple(edits)
+
+
+def _as_asked(field: Field, stated: list[Stated]) -> tuple[Value, str]:
+    """The value that is asked for; of a text that the specification states piece by piece ("PVDF", "AAMA 621"), all
+    of its pieces. The changed world is judged like any other, so a text that says too much turns nothing."""
+    first = stated[0].values[0]
+    pieces = [one.values[0] for one in stated if one.relation == "required" and len(one.values) == 1]
+    words = [piece for piece in pieces if isinstance(piece, str)]
+    if field.kind == "text" and len(words) == len(stated) > 1:
+        text = ", ".join(dict.fromkeys(words))
+        return text, text
+    return first, _text(first, stated[0].text)
 
 
 def _to_tested(program: Program, world: World, document: Item) -> tuple[Edit, ...]:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from cleatmark.facts import Citation, Fact, Missing, Nothing, Tri, Value
 from cleatmark.language import tree as t
 from cleatmark.language.judge import Outcome, Shown
 from cleatmark.language.logic import Mark
 from cleatmark.language.messages import apart, differences, fill
 from cleatmark.language.program import Program
-from cleatmark.language.world import Item
+from cleatmark.language.world import Frame, Item
 from cleatmark.review.model import Amount, Finding
 from cleatmark.review.not_counted import not_counted
 from cleatmark.review.remedy import lower_first
@@ -34,7 +36,7 @@ def finding(program: Program, outcome: Outcome) -> Finding:
     mark = deciding(outcome)
     causes = causes_of(program, outcome, mark)
     missing = unique_missing(outcome.res.missing) if outcome.verdict == "not shown" else ()
-    frame = outcome.frame
+    frame = placed(outcome.frame)
     nearest = outcome.nearest
     return Finding(
         rule=rule.id,
@@ -54,7 +56,8 @@ def finding(program: Program, outcome: Outcome) -> Finding:
         ask=addressee(clauses, missing),
         document=outcome.document.id if outcome.document else "",
         run=outcome.run.id if outcome.run else "",
-        zone=_name(frame.zone) if frame.zone else "",
+        roof=_fact(outcome.frame.zone, "zone.roof"),
+        zone=_fact(outcome.frame.zone, "zone.name"),
         causes=causes,
         rulebook=tuple(str(link).rstrip(".") for link in outcome.rule.chain),
         citations=citations(program, outcome, clauses),
@@ -136,7 +139,7 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
         return (
             "No design uplift pressure is stated for any roof zone, in the specification or in the job file."
         )
-    own = fill(program, text[verdict], outcome.frame, outcome.nearest)
+    own = fill(program, text[verdict], placed(outcome.frame), outcome.nearest)
     if own and verdict in ("deviates", "not shown"):
         others = [
             part for part in outcome.shown if part.verdict == verdict and part.frame is not outcome.frame
@@ -164,8 +167,8 @@ def message(program: Program, outcome: Outcome, mark: Mark | None) -> str:
 def _also(program: Program, text: t.Text | None, own: str, others: list[Shown], outcome: Outcome) -> str:
     """The other zones that fare alike: each with its numbers where it deviates, by name where it is not shown."""
     if outcome.verdict == "deviates":
-        return " ".join([own, *(fill(program, text, part.frame, outcome.nearest) for part in others)])
-    names = ", ".join(_name(part.frame.zone) for part in others if part.frame.zone is not None)
+        return " ".join([own, *(fill(program, text, placed(part.frame), outcome.nearest) for part in others)])
+    names = ", ".join(_fact(placed(part.frame).zone, "zone.name") for part in others if part.frame.zone)
     return f"{own} The same holds for {names}." if names else own
 
 
@@ -279,6 +282,17 @@ def notices(clauses: t.Clauses) -> tuple[str, ...]:
     )
 
 
-def _name(zone: Item) -> str:
-    fact = zone.facts.get("zone.name")
-    return fact.text if fact is not None else zone.id
+def placed(frame: Frame) -> Frame:
+    """The frame with its zone named by its roof too, where the job has zones of several roofs: "Main hall, Zone 3"."""
+    zone, name = frame.zone, _fact(frame.zone, "zone.name")
+    roofs = {_fact(other, "zone.roof") for other in frame.world.zones}
+    if zone is None or len(roofs) < 2 or not name:
+        return frame
+    text = f"{_fact(zone, 'zone.roof')}, {name}"
+    fact = replace(zone.facts["zone.name"], value=text, text=text)
+    return frame._replace(zone=replace(zone, facts={**zone.facts, "zone.name": fact}))
+
+
+def _fact(zone: Item | None, path: str) -> str:
+    fact = zone.facts.get(path) if zone is not None else None
+    return fact.text if fact is not None else ""
