@@ -28,7 +28,7 @@ FAMILY = {"1": "field", "1'": "field", "2": "perimeter", "3": "corner"}
 def zone_key(name: str) -> str:
     """The name folded: "Zone 2" and "2" are one, "corners" and "corner", "1 prime" and "1'"."""
     text = re.sub(r"\s+", " ", name.replace("′", "'").replace("’", "'")).strip().casefold()
-    text = re.sub(r"^(roof )?zones? ?|^p\(?(?=\d)|(?<=\d)\)$", "", text)
+    text = re.sub(r"^(roof )?zones? ?|^z-?(?=\d)|^p\(?(?=\d)|(?<=\d)\)$", "", text)
     text = re.sub(r" ?prime$", "'", text)
     text = re.sub(r" (zone|area|strip)s?$", "", text) if text not in EVERYDAY else text
     singular = text[:-1] if text.endswith("s") else text

@@ -148,7 +148,7 @@ def qualified(before: str, value: Sequence[str], name: str) -> bool:
     ahead = [*before.split(), *value[: starts[0]]] if starts else []
     if not ahead:
         return False
-    if name == "steel" and ahead[-1] == "coated":
+    if (name == "steel" and ahead[-1] == "coated") or ahead[-1] == "uncoated":
         return False
     pair = " ".join(ahead[-2:])
     return bool(_QUALIFIED.match(ahead[-1])) or bool(_QUALIFIED.match(pair))
@@ -196,6 +196,13 @@ _SOURCE = lazily(
 )
 _IN_A_PAPER = lazily(
     r"(?<!\S)(?:pressure|spacing|value|figure|load|table|drawing|limit|number|assembly) (?:in|of|by|from) (?:the|it)$"
+)
+_IN_WIND = lazily(
+    r"(?<!\S)(?:when|if|while|during|until|unless|in|at|against|under)(?: \S+)? (?:wind|gust)(?: speed| velocity)?"
+    r"(?: [^\s,]+){0,4}$"
+)
+_DESIGNS = lazily(
+    r"(?<!\S)(?:design|designed|basic|ultimate|vult|vasd|resist|withstand|load|exposure|category|asce|code|remain)(?!\S)"
 )
 _ALREADY = lazily(r"(?<!\S)already(?: [^\s,]+){1,6}$")
 _SPEAKS = lazily(
@@ -290,6 +297,8 @@ def only_named(
         return True
     up_to = f"{before} {' '.join(value[:-1])}".rstrip()
     if subject.startswith(("safety_factor", "approval")) and _ALREADY.search(up_to):
+        return True
+    if subject == "wind.speed" and _IN_WIND.search(before) and not _DESIGNS.search(" ".join(line.items)):
         return True
     if amount or not subject.startswith(_CONDITIONAL):
         return False

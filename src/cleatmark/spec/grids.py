@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from cleatmark.spec import zones
 from cleatmark.spec.clauses import Cell, Clause, Section, Span, Table
 from cleatmark.spec.context import Heading, heading, said_kinds
 from cleatmark.spec.lazy import lazily
@@ -258,6 +259,8 @@ def _labels(grid: _Grid, row: int) -> tuple[int, ...]:
             continue
         head = _head(grid, column)
         text = _text(cell)
+        if column == 0 and _VALUE.match(text) and zones.zone_at(head, 0, len(head)):
+            continue
         if _PRESSURE_UNIT.search(head) or (
             found and _VALUE.match(text) and not (_ZONE_HEAD.search(head) or _AREA_HEAD.search(head))
         ):

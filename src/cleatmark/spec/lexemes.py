@@ -42,6 +42,7 @@ _HAIL = lazily(r"1-(?=(?:V?SH|MH)\b)")
 _SECTION = lazily(r"\d{2}\s?\d{2}\s?\d{2}(?:\.\d{2})?(?!\d|\.\d)|\d{5}(?!\d|\.\d)")
 _SECTIONS = frozenset(["section", "division"])
 _LISTS = frozenset([",", "/", ";", "and", "or", "and/or", "&"])
+_FIRST_LISTED = lazily(r"\d{3,4}[A-Z]?\s?[,:]\s[A-Z]")
 _NUMBERED = frozenset(["UL", "FM", "AAMA", "TAS"])
 _AND_OR = lazily(r"and\s?/\s?or\b", re.IGNORECASE)
 _CLASS_90 = lazily(r"U\.?L\.?[-\s]?(\d{2,3})\b(?!\d)", re.IGNORECASE)
@@ -146,7 +147,11 @@ def with_unit(text: str, found: list[Lexeme], first: int, unit: str) -> list[Lex
         before = index - 1
         while before >= first and out[before].kind == "punct" and out[before].key in ":,-(":
             before -= 1
-        if was.kind != "number" or (before >= first and out[before].kind != "zone"):
+        glossed = [
+            lexeme.key if lexeme.kind == "punct" else lexeme.kind for lexeme in out[index + 1 : index + 3]
+        ]
+        titled = before >= first and out[before].kind != "zone" and glossed != ["(", "zone"]
+        if was.kind != "number" or titled:
             continue
         measured = measures.measure(f"{text[was.start : was.end]} {unit}", 0, 64)
         if measured and measured.kind in _UNITED:
@@ -256,7 +261,10 @@ def _scan(text: str, start: int, end: int, body: str, found: list[Lexeme]) -> No
             continue
         given = (
             body
-            if listing or body == "ASTM" or (body and _is_listed(text, position, end, last, found))
+            if listing
+            or body == "ASTM"
+            or (body and _is_listed(text, position, end, last, found))
+            or (position == start and body in _NUMBERED and _FIRST_LISTED.match(text, position, end))
             else ""
         )
         lexeme, *more = _next(text, position, end, given, last)

@@ -41,7 +41,7 @@ def directed(item: Found) -> list[Found]:
     """Signed pressures: one for each direction that the words give, uplift where none does."""
     line = item.sentence.line
     first, last = line.item_of(item.first), line.item_of(item.last)
-    level = sense.level(line.items, first) or _level_above(item.sentence)
+    level = sense.level(line.items, first) or _by_factor(item.sentence.text) or _level_above(item.sentence)
     head = item.sentence.lexemes[item.first]
     signs = _SIGNED.match(item.sentence.text, head.start)
     if not signs and _beside_suction(item):
@@ -104,9 +104,18 @@ def _is_push(item: Found) -> bool:
     return "pressure" in (*behind[:1], *ahead[:1])
 
 
+_FACTOR = lazily(r"(?<![\w.])(?:(?P<allowable>0?\.60?)|(?P<strength>1\.[06]0?))\s?W\b")
+
+
+def _by_factor(text: str) -> str:
+    """The level that a factor on the wind load tells: 0.6W is of allowable stress design, 1.0W and 1.6W of strength."""
+    found = _FACTOR.search(text)
+    return str(found.lastgroup) if found else ""
+
+
 def _level_above(sentence: Sentence) -> str:
     for head in reversed(sentence.headings):
-        if found := sense.level(head.line.items):
+        if found := sense.level(head.line.items) or _by_factor(head.text):
             return found
     return ""
 

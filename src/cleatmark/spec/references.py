@@ -14,6 +14,8 @@ _LISTS = frozenset(["references", "definitions"])
 _ASIDE = frozenset(["related", "summary"])
 _BACK = frozenset(["above", "foregoing", "preceding", "all"])
 _ALL = -1
+_TURNED = frozenset(["multiply", "multiplied", "convert", "converted", "reduce", "divide"])
+"""Words behind which a level is what pressures may be turned into, and not what they are."""
 _TOLD_OF = frozenset(["pressure", "load", "figure", "value"])
 
 
@@ -40,7 +42,9 @@ class Mentions:
         if "<p" in atoms:
             self.pressured.add(sentence.clause.ordinal)
         elif {"<p", "factor"}.isdisjoint(atoms) and not _TOLD_OF.isdisjoint(atoms):
-            level = sense.level(sentence.line.items)
+            items = sentence.line.items
+            turned = next((at for at, item in enumerate(items) if item in _TURNED), len(items))
+            level = sense.level(items[:turned])
             if level:
                 clauses = self.levels.setdefault(sentence.clause.article, {})
                 back = not _BACK.isdisjoint(atoms)

@@ -45,7 +45,7 @@ _SHALL = lazily(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(
 _CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
 _LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
-    r"working stress|nominal wind pressure)|(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
+    r"working stress|nominal wind pressure|unfactored)|(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
     r"(?<=load )strength|ultimate|factored|"
     r"load and resistance factor|strength pressure))(?!\S)"
 )
@@ -224,6 +224,9 @@ def directions(items: Sequence[str], first: int, last: int, start: int = 0) -> t
     if _BOTH.search(behind):
         return ("down", "up")
     close = _DIRECTION.search(" ".join(after[:4]))
+    own = list(_DIRECTION.finditer(" ".join(before[-4:])))
+    if own and close and after[0] in ("and", "or") and items[last + len(after) + 1 : last + len(after) + 2]:
+        return (str(own[-1].lastgroup),)
     if close:
         return (str(close.lastgroup),)
     if _BOTH.search(ahead):

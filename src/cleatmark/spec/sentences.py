@@ -223,6 +223,9 @@ def _kinds(article: str, headings: tuple[str, ...], own: str, part: int) -> froz
     return article_kinds(article, headings, own, part)
 
 
+_BODIES: Mapping[tuple[str, ...], str] = {("underwriter", "laboratory"): "UL", ("factory", "mutual"): "FM"}
+
+
 def _body_above(above: tuple[Heading, ...]) -> str:
     """The standards body that a heading names alone ("ASTM INTERNATIONAL (ASTM)")."""
     for head in reversed(above[-2:]):
@@ -230,6 +233,8 @@ def _body_above(above: tuple[Heading, ...]) -> str:
             for body in ("astm", "ul", "fm", "aama", "tas"):
                 if body in head.line.items:
                     return body.upper()
+            if head.line.items[:2] in _BODIES:
+                return _BODIES[head.line.items[:2]]
     return ""
 
 

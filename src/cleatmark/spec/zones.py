@@ -31,7 +31,7 @@ _NOT_PLACE = (
     r"of\ (?:the\ )?(?:panel|sheet|"
     r"deck|building)|surface|clip|member|framing|strips?\ (?:of|shall)|finish|to\ (?:ridge|eave)|touch|repair))"
 )
-_NUMBERED = lazily(r"(?:zones?|zn\.?)(?:\ no\.?)?\s(?:\#\s?)?", re.IGNORECASE)
+_NUMBERED = lazily(r"(?:(?:zones?|zn\.?)(?:\ no\.?)?\s(?:\#\s?)?|z-?(?=[1-5]))", re.IGNORECASE)
 _IDS = lazily(f"{_ID}{_LIST}".replace("\\ ", " "), re.IGNORECASE)
 _PLACES = lazily(f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE)
 _PLACED = lazily(
@@ -56,7 +56,7 @@ _LOOKS_LIKE_ZONE = lazily(
 )
 _BEFORE_ZONE = lazily(
     r"(?:\b(?:in|at|within|for|the|and|roof|of|or|all|each|psf|Pa|kPa|inch|inches|in\.|o\.?c\.?|center|max\.?|"
-    r"maximum|feet|ft\.?)\s|[0-9\x22'%]\s|[(:;,|/&-]\s?|^\s*)$",
+    r"maximum|feet|ft\.?)\s|[0-9\x22'%]\s|[(:;,|/&@-]\s?|^\s*)$",
     re.IGNORECASE,
 )
 _RUN_END = lazily(r"(?:eave|ridge|hip|valley)s?")
@@ -64,7 +64,7 @@ _RUN_TO = lazily(r"\b(?:to|between|between\s(?:the\s)?(?:eaves?|ridge)\sand)\s(?
 _RUN_ON = lazily(r"\sto\s(?:the\s)?(?:ridge|eave|hip|valley)\b", re.IGNORECASE)
 """A panel that runs from eave to ridge is in no zone for that."""
 STARTS = word_set(
-    "zone zones zn roof typical building fld perim perims cor cors crnr crnrs "
+    "z zone zones zn roof typical building fld perim perims cor cors crnr crnrs "
     "field fields interior interiors center central perimeter perimeters edge edges "
     "all corner corners eave eaves rake rakes ridge ridges hip hips overhang overhangs gable general end p"
 )
@@ -185,6 +185,8 @@ def kin(zone: str) -> str:
         return f"{number[0] if number else ''}oh"
     if match := re.search(r"zones?\s(?:no\.?\s)?([1-5]'?\s?[enr]?(?:oh)?|[a-e]\b|p\(?\d\)?)", low):
         return match[1].replace(" ", "")
+    if match := re.match(r"z-?([1-5]'?[enr]?)$", low):
+        return match[1]
     if match := re.search(r"\bp\s?\(?([1-5])\)?", low):
         return f"p{match[1]}"
     if match := re.search(_PLACE.replace("\\ ", " "), low):
