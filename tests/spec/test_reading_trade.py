@@ -58,7 +58,7 @@ STATED: tuple[tuple[str, str, tuple[str, ...]], ...] = (
      "Construction No. 000.", ("listing_body required UL", "uplift.class at least 90")),
     ("performance", "FM 4471 approval is required.", ("approval required FM", "uplift.test required FM 4471")),
     # what lies under a sheet is asked for elsewhere
-    ("installation", "Over the felt: rosin-sized paper.", ()),
+    ("installation", "Over the felt: rosin-sized paper.", ("underlayment.type required slip sheet",)),
     ("installation", "Provide one layer of No. 30 felt.", ("underlayment.type required felt",)),
     # of another part of the building
     ("performance", "Wall panels shall withstand wind suction of 35 psf.", ()),

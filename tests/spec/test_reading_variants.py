@@ -592,7 +592,7 @@ STATED: tuple[tuple[str, str, tuple[str, ...]], ...] = (
         "Rigid insulation: extruded polystyrene.",
         ("insulation.type required extruded polystyrene",),
     ),
-    ("materials", "Slip sheet: red rosin paper.", ()),
+    ("materials", "Slip sheet: red rosin paper.", ("underlayment.type required slip sheet",)),
     ("materials", "Sealant tape: butyl, 3/32 inch thick, 1 inch wide.", ()),
     ("installation", "Slope roof 1/2 inch per foot minimum.", ("roof.slope at least 0.04167",)),
     ("installation", "Slope gutters 1/16 inch per foot to drain.", ()),

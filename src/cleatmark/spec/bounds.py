@@ -18,12 +18,14 @@ _LOW = (
     rf"{_NOWHERE} (?:less|lower|lighter|thinner|smaller|closer|narrower) than|"
     rf"not (?:be )?(?:used|installed|laid|permitted|allowed)(?: (?:on|at|for)(?: \S+){{1,3}}?)? {_BELOW}|"
     r"not less|equal to or (?:greater|better|heavier) than|(?:greater|more|larger|heavier|better) than or equal to|"
-    r"down to|as (?:low|little|small|flat|thin) as|meet or exceed|meeting or exceeding|(?:lighter|thinner|less|lower|smaller) than"
+    r"down to|as (?:low|little|small|flat|thin) as|meet or exceed|meeting or exceeding|"
+    r"(?:lighter|thinner|less|lower|smaller) than"
 )
 _HIGH = (
     r"maximum|max|in no (?:case|event|instance) (?:be )?(?:(?:more|greater|larger|wider|farther) than|exceed(?:ing)?)|"
     r"(?:not|no|nor) (?:\S+ ){0,2}(?:more|greater|larger|wider|farther|higher|longer|heavier) than|not over|"
-    r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|as (?:high|steep|much) as|less than or equal to|"
+    r"(?:shall |will |to |must )?(?:not|never) (?:to )?exceed(?:ing)?|not in excess of|up to|"
+    r"as (?:high|steep|much) as|less than or equal to|"
     r"(?:limited|limit) to|no farther apart than|"
     rf"{_NOWHERE} (?:more|greater|larger|wider|farther|exceed|exceeding)(?: apart)?(?: than)?|"
     r"(?:greater|wider|more|larger|farther|higher) than|exceeding|over"

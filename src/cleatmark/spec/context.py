@@ -179,5 +179,7 @@ def article_kinds(article: str, headings: Sequence[str], own: str, part: int) ->
                 kinds.add("submittals")
             if "warrant" in low or "guarantee" in low:
                 kinds.add("warranty")
+    if part == 3 and article.strip(" :.").casefold() == "conditions":
+        kinds.discard("conditions")
     kinds.add({1: "general", 2: "products", 3: "execution"}.get(part, "general"))
     return frozenset(kinds)

@@ -23,6 +23,7 @@ _AFTER = lazily(
     r"substituted|an acceptable|installed|provided|permissible|reviewed|entertained|permit|accept|allow)|"
     r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected|refused|barred|ruled out|"
     r"returned|disallowed)|prohibited|unacceptable|(?:ground|cause) for rejection|(?:is|are|will|shall) not$|"
+    r"(?:do|does|will|shall) not (?:comply|qualify|satisfy (?:this|the) (?:section|requirement))|"
     r"cannot be (?:used|accepted|considered|permitted|allowed|approved)|(?:is|are) not an (?:option|acceptable option)|"
     rf"in no case(?! (?:\S+ ){{0,3}}{_COMPARED}(?!\S)))(?!\S)"
 )
@@ -227,7 +228,8 @@ _AT_SLOPES = lazily(
 )
 _LAID = lazily(
     r"(?<!\S)(?:not|never|no)(?!\S)|^(?:\S+ ){0,3}?(?:install|lay|use|apply)(?: only)? (?:on|at|where)(?!\S)|"
-    r"(?<!\S)(?:suitable|intended|capable|designed|rated|recommended|approved|permitted|for use|used) (?:for|on|at|of)(?!\S)"
+    r"(?<!\S)(?:suitable|intended|capable|designed|rated|recommended|approved|permitted|for use|used) "
+    r"(?:for|on|at|of)(?!\S)"
 )
 _PAST = lazily(r"(?<!\S)(?:below|under|above|over|(?:steeper|flatter) than)$")
 _FOR_ONE = lazily(r"<(?:gauge|thin|length|weight)[^ ]*(?: thick)? for$")

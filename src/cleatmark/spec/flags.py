@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from cleatmark.facts import Citation, Stated
+from cleatmark.spec import permits
 from cleatmark.spec.clauses import Clause
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.pattern import Hit, Phrase
@@ -59,6 +60,9 @@ def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
         else:
             detail = f"choose one: {' / '.join(mark.options)}" if mark.options else "a value is left blank"
         found.append(FlaggedClause(sentence.clause.address, flag, sentence.quote, detail, cited, "designer"))
+    for flag, words in (("prohibited", permits.refused(sentence)), ("optional", permits.permitted(sentence))):
+        if words:
+            found.append(FlaggedClause(sentence.clause.address, flag, sentence.quote, f'"{words}"', cited))
     if words := _left_to_drawings(sentence):
         found.append(
             FlaggedClause(
