@@ -60,7 +60,7 @@ LONE_METHOD = lazily(
 """Methods of this trade that nobody needs to be told are ASTM's."""
 
 RATING = lazily(
-    r"[1I]\s?A?\s?-\s?(?P<psf>\d{2,3})\b(?![-/.,]\d)(?!\s*(?:psf|inch|in\.|mm|ga|ft|day|year|\"|'))",
+    r"[1I]\s?A?\s?-\s?(?P<psf>\d{2,3})\b(?![-.,]\d|/(?!1A?-\d\d)\d)(?!\s*(?:psf|inch|in\.|mm|ga|ft|day|year|\"|'))",
     re.IGNORECASE,
 )
 """A windstorm rating: the test pressure after the dash is a step of 15 psf."""

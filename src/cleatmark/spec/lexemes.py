@@ -330,7 +330,12 @@ def _next(text: str, at: int, end: int, body: str, last: str) -> tuple[Lexeme, .
         return (Lexeme("standard", f"{body} {more['number'].upper()}", at, more.end()),)
     if char == "1" and _HAIL.match(text, at, end):
         return (Lexeme("punct", "-", at, at + 2),)
-    if char == "1" and (rated := std.RATING.match(text, at, end)) and std.rating(rated):
+    if (
+        char == "1"
+        and not text[max(at - 1, 0)].isalpha()
+        and (rated := std.RATING.match(text, at, end))
+        and std.rating(rated)
+    ):
         return (Lexeme("rating", std.rating(rated), at, rated.end()),)
     if char.isdigit() and last in _SECTIONS and (numbered := _SECTION.match(text, at, end)):
         return (Lexeme("section", " ".join(numbered.group().split()), at, numbered.end()),)

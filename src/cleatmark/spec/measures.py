@@ -105,8 +105,8 @@ _SLOPING = lazily(r"\b(?:slop|pitch|inclin|fall)[^.;]*$", re.IGNORECASE)
 _LONGEST_LOOK = 60
 _OPENED, _CLOSED = lazily(r"\s?[(\[]?\s?(?=\w)"), lazily(r"\s?[)\]]")
 _CUSTOMARY = frozenset(["in", "ft", "psf"])
-_TO = lazily(r"\s(?:to|-)\s", re.IGNORECASE)
-_TO_OR_AND = lazily(r"\s(?:to|-|and)\s", re.IGNORECASE)
+_TO = lazily(r"(?:\smin(?:imum\b|\b\.?))?\s(?:to|-)\s", re.IGNORECASE)
+_TO_OR_AND = lazily(r"(?:\smin(?:imum\b|\b\.?))?\s(?:to|-|and)\s", re.IGNORECASE)
 """What joins the ends of a range behind "between"."""
 _FEET_INCHES = lazily(
     rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
@@ -145,7 +145,7 @@ _LONE_NUMBER = lazily(
     r"of\s(?:the\s)?(?:ultimate|fastener|panel|design))\b)",
     re.IGNORECASE,
 )
-_LONE_AFTER = frozenset(["of", "least", "than", "by", "minimum", "times"])
+_LONE_AFTER = frozenset(["of", "least", "than", "by", "minimum", "times", ":", "="])
 _SECOND = lazily(
     rf"(?:[-\s](?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
     rf"(?P<sign>[-+])?(?P<second>{_N})",

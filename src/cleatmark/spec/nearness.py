@@ -208,7 +208,7 @@ class Nearness:
                 return None
             within = [m for m in mentions if at <= m[0]]
             return within[-1][2] if within else None
-        purposes = _PURPOSES if line.items[at - 1].startswith("<duration") else _FOR
+        purposes = _PURPOSES if line.items[at - 1].startswith(("<duration", "<number")) else _FOR
         if end < len(line.items) and line.items[end] in purposes:
             stop = _phrase_end(line, lexemes, end + 1)
             within = [m for m in mentions if end < m[0] and m[1] <= stop]

@@ -23,7 +23,7 @@ _WIDTHS = word_set("width wide extend extends extending deep depth dimension dis
 _WIDE_WORDS = _WIDTHS | word_set("a an of is are : = ( strip the shall be having measured")
 _REACH = 9
 _LINKS = word_set("and or &")
-_BETWEEN = _LINKS | word_set(", psf")
+_BETWEEN = _LINKS | word_set(", psf class")
 _CENTERS = word_set("oc on center")
 
 
@@ -109,6 +109,8 @@ def _is_list(sentence: Sentence, segment: range, where: set[int]) -> bool:
         return all(key in _BETWEEN or key in _CENTERS for key in between)
     if len(places) == 2 and "," in between and not _LINKS.isdisjoint(between):
         return False
+    if len(places) > 2 and set(between) == {"/"}:
+        return True
     return all(key in _BETWEEN for key in between) and (not between or not _LINKS.isdisjoint(between))
 
 

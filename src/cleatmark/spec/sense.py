@@ -13,7 +13,9 @@ from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.lines import Line
 from cleatmark.spec.segments import segment, segment_end
 
-_NOT_ASKED = lazily(r"^(?:\S+ ){0,3}?(?:is|are|,) not (?:required|needed|necessary|part)(?!\S)")
+_NOT_ASKED = lazily(
+    r"^(?:\S+ ){0,3}?(?:(?:is|are|,) not (?:required|needed|necessary|part)|, none(?: required| needed)?)(?!\S)"
+)
 _NOT_ENOUGH = lazily(
     r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
     r"substitute for|"
@@ -45,7 +47,8 @@ _SHALL = lazily(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(
 _CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
 _LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
-    r"working stress|nominal wind pressure|unfactored)|(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
+    r"working stress|nominal wind pressure|unfactored)|"
+    r"(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
     r"(?<=load )strength|ultimate|factored|"
     r"load and resistance factor|strength pressure))(?!\S)"
 )

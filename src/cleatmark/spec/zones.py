@@ -19,7 +19,7 @@ _PLACE = (
     r"gable\ ends?)"
 )
 _TAIL = (
-    r"(?:\ (?:of\ (?:the\ )?)?(?:main\ )?roofs?(?!\ (?:panel|deck|system|sheet|slope|assembl)))?"
+    r"(?:[\ -](?:of[\ -](?:the\ )?)?(?:main\ )?roofs?(?!\ (?:panel|deck|system|sheet|slope|assembl)))?"
     r"(?:\ (?:zones?|areas?|regions?|strips?|edges?|conditions?|locations?))*"
     r"(?:\ of\ (?:the\ )?roofs?)?"
 )
