@@ -235,7 +235,7 @@ def test_a_bound_before_several_zones_reaches_each(text: str, relations: list[st
         (
             "Snap-lock seams lower than 2 inches are not permitted.",
             "panels",
-            {"panel.seam_type required snap-lock"},
+            {"panel.seam_type required snap-lock", "panel.seam_height at least 2 in"},
         ),
         ("Panels wider than 18 inches are prohibited.", "panels", {"panel.width at most 18 in"}),
         ("Deflection in excess of L/180 is not acceptable.", "performance", {"deflection at most L/180"}),
