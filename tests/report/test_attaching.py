@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from cleatmark.report import tested_parts
 from cleatmark.report.attaching import attachment
-from cleatmark.report.blocks import Block, Table
+from cleatmark.report.blocks import Block, Bullets, Table
 from cleatmark.review.model import Attachment, AttachmentRow, Evidence, Review, RunRow, ZoneRow
 
 from .fixture import COMPLIES
@@ -73,6 +73,21 @@ def test_inward_and_screws_stand_in_a_table_of_their_own() -> None:
         ["Zone 2", "9.6", "25.0", "holds", "272", "240", "exceeds, by pull-out"],
         ["Zone 3", "9.6", "—", "not shown", "272", "—", "not shown"],
     ]
+
+
+def test_notes_of_every_roof_are_told_once_below_the_last() -> None:
+    roofs = tuple(
+        Attachment(name, (EDGE,), notes=("net of waste", *own))
+        for name, own in (("A", ("only A",)), ("B", ()))
+    )
+    made = attachment(replace(COMPLIES, attachment=roofs))
+    told = [
+        ["".join(span.text for span in item) for item in block.items]
+        for block in made
+        if isinstance(block, Bullets)
+    ]
+    assert told == [["only A"], ["net of waste"]]
+    assert isinstance(made[-1], Bullets)
 
 
 def test_columns_only_for_what_is_known() -> None:

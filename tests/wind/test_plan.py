@@ -23,7 +23,32 @@ def drawn(units: str = "US", **changes: str) -> Drawing:
 def test_png_has_the_sheet_size_and_ink() -> None:
     png = drawn().png
     assert png.startswith(b"\x89PNG")
-    assert struct.unpack(">II", png[16:24]) == (1056 * PNG_ZOOM, 816 * PNG_ZOOM)
+    found = drawn()
+    root = etree.fromstring(found.svg.encode())
+    _, _, wide, high = (float(part) for part in root.get("viewBox", "").split())
+    assert wide == 720
+    assert struct.unpack(">II", png[16:24]) == pytest.approx((wide * PNG_ZOOM, high * PNG_ZOOM), abs=2)
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+def test_words_come_to_eight_points_where_the_sheet_is_as_wide_as_the_text_of_a_page(units: str) -> None:
+    """6.5 in of text on a Letter page: 720 units are 468 points. Names inside narrow zones may be of 7."""
+    for changes in (
+        {},
+        {"shape": "gable", "slope": "3:12"},
+        {"plan": "180 ft x 100 ft; 80 ft x 90 ft at 0 ft, 100 ft"},
+    ):
+        root = etree.fromstring(drawn(units, **changes).svg.encode())
+        for element in root.iter("{http://www.w3.org/2000/svg}text"):
+            named = element.get("font-weight") == "bold"
+            assert float(element.get("font-size", "0")) * 468 / 720 >= (6.8 if named else 8), element.text
+
+
+def test_nothing_is_drawn_beyond_the_sheet() -> None:
+    root = etree.fromstring(drawn(plan="180 ft x 100 ft; 80 ft x 90 ft at 0 ft, 100 ft").svg.encode())
+    high = float(root.get("viewBox", "").split()[3])
+    lows = [float(element.get("y", "0")) for element in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert high - 30 < max(lows) < high
 
 
 def test_words_are_drawn_with_the_font_that_ships() -> None:
@@ -140,4 +165,4 @@ def test_the_scale_bar_stays_on_the_sheet(side: str, units: str) -> None:
         for x, wide in re.findall(r'<rect x="([\d.]+)" y="[\d.]+" width="([\d.]+)" height="7"', svg)
     ]
     assert len(ends) == 4
-    assert max(ends) <= 1056 - 40
+    assert max(ends) <= 720 - 40

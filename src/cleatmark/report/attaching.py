@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cleatmark.report.blocks import Block, Bullets, Column, Heading, Row, Spans, Table, plain
 from cleatmark.report.figures import NONE, Figures
 from cleatmark.review.model import Attachment, AttachmentRow, Review
@@ -15,11 +17,19 @@ def attachment(review: Review) -> list[Block]:
         return []
     figures = Figures(review.job.units)
     made: list[Block] = [Heading(TITLE)]
+    shared = _shared(review.attachment)
     for roof in review.attachment:
         made.append(_table(roof, figures))
         made += _beside(roof, figures)
-        made.append(Bullets(tuple(plain(line) for line in (*_everywhere(roof, figures), *roof.notes))))
-    return made
+        own = [note for note in roof.notes if note not in shared]
+        lines = [*_everywhere(roof, figures), *own]
+        made += [Bullets(tuple(plain(line) for line in lines))] if lines else []
+    return [*made, Bullets(tuple(plain(note) for note in shared))] if shared else made
+
+
+def _shared(roofs: Sequence[Attachment]) -> list[str]:
+    """The notes that stand below every roof's schedule: they are told once, below the last."""
+    return [note for note in roofs[0].notes if all(note in roof.notes for roof in roofs[1:])]
 
 
 def _table(roof: Attachment, figures: Figures) -> Table:

@@ -109,7 +109,7 @@ class Picture(Struct, frozen=True):
     """A plan, at most `height` mm high on paper; `close` without its title and key."""
 
     plan: Plan
-    height: int = 140
+    height: int = 205
     close: bool = False
 
 

@@ -170,7 +170,7 @@ def advice_of(item: WindAdvice, job: Job) -> Advice:
 
 
 def plans(winds: Iterable[RoofWind], units: str) -> tuple[Plan, ...]:
-    """The roof plans with their zones, for reports on paper."""
+    """The roof plans with their zones, for reports on paper; where none can be drawn, why."""
     from cleatmark.wind.plan import plan_drawing
 
     out = []
@@ -178,4 +178,7 @@ def plans(winds: Iterable[RoofWind], units: str) -> tuple[Plan, ...]:
         drawing = plan_drawing(wind, units=units)
         if drawing is not None:
             out.append(Plan(drawing.name, drawing.alt, drawing.svg, drawing.png, wind.roof))
+        elif wind.basis is not None and wind.layout_notes:
+            name = f"Roof zones, {wind.roof}" if wind.roof != "roof" else "Roof zones"
+            out.append(Plan(name, f"No plan is drawn. {' '.join(wind.layout_notes)}", roof=wind.roof))
     return tuple(out)

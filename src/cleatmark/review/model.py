@@ -352,7 +352,8 @@ class RulebookHead(Struct, frozen=True):
 
 
 class Plan(Struct, frozen=True):
-    """A drawing that goes with the review: a roof's zones. `alt` says in words what it shows."""
+    """A drawing that goes with the review: a roof's zones. `alt` says in words what it shows, or, where nothing
+    could be drawn, why."""
 
     name: str
     alt: str

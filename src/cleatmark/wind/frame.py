@@ -13,16 +13,17 @@ from cleatmark.wind.steps import figure
 _US_SCALES = (5, 8, 10, 16, 20, 30, 40, 50, 60, 80, 100, 150, 200, 300, 400, 600, 1000, 2000, 5000)
 """Feet to the inch."""
 _SI_SCALES = (50, 100, 150, 200, 250, 300, 400, 500, 750, 1000, 2000, 5000, 10000, 50000)
-_LEFT, _TOP, _RIGHT, _BOTTOM = 96.0, 150.0, 724.0, 726.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = 96.0, 156.0, 674.0, 576.0
 """Where the roof may stand on the sheet; the dimensions stand around it."""
 
 
 class Frame(Struct, frozen=True):
-    """From feet on the roof to units on the sheet; y grows downward there."""
+    """From feet on the roof to units on the sheet; y grows downward there. `foot` is the roof's lower end on it."""
 
     scale: float
     x0: float
     y0: float
+    foot: float
     said: str
     metric: bool
 
@@ -46,7 +47,7 @@ def outline_points(layout: Layout) -> list[tuple[float, float]]:
 
 
 def frame_of(layout: Layout, units: str) -> Frame:
-    """The largest usual scale at which the roof fits the sheet, the roof in the middle of its place."""
+    """The largest usual scale at which the roof fits the sheet, the roof at the top of its place."""
     points, metric = outline_points(layout), units == "SI"
     x, y = min(p[0] for p in points), min(p[1] for p in points)
     wide, high = max(p[0] for p in points) - x, max(p[1] for p in points) - y
@@ -59,5 +60,5 @@ def frame_of(layout: Layout, units: str) -> Frame:
         feet = next((s for s in _US_SCALES if sheet.UNITS_PER_INCH / s <= room), sheet.UNITS_PER_INCH / room)
         scale, said = sheet.UNITS_PER_INCH / feet, f"1 in = {figure(feet, 1)} ft"
     left = (_LEFT + _RIGHT - wide * scale) / 2
-    foot = (_TOP + _BOTTOM + high * scale) / 2
-    return Frame(scale, left - x * scale, foot + y * scale, said, metric)
+    foot = _TOP + high * scale
+    return Frame(scale, left - x * scale, foot + y * scale, foot, said, metric)

@@ -33,6 +33,7 @@ def plan_drawing(report: RoofWind, *, units: str = "US", png: bool = True) -> Dr
     if layout is None or report.widths is None or report.basis is None:
         return None
     frame = frame_of(layout, units)
+    below, height = key(report, layout, frame)
     marks = [
         *head(report, frame),
         *(region_shape(region, frame) for region in layout.regions),
@@ -40,11 +41,11 @@ def plan_drawing(report: RoofWind, *, units: str = "US", png: bool = True) -> Dr
         *zone_tags(report, layout, frame),
         *outline(layout, frame),
         *zone_dimensions(report, layout, frame),
-        *key(report, layout, frame),
+        *below,
     ]
     name = f"Roof zones, {report.roof}" if report.roof != "roof" else "Roof zones"
     alt = _alt(report, layout, frame)
-    svg = sheet.document(name, alt, "".join(marks))
+    svg = sheet.document(name, alt, "".join(marks), height)
     return Drawing(name, svg, png_of(svg) if png else b"", alt)
 
 

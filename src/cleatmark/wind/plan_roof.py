@@ -11,7 +11,7 @@ from cleatmark.wind.layout import Layout, Region, Ring
 from cleatmark.wind.report import RoofWind
 from cleatmark.zones import family
 
-SHORTEST_DIMENSION, SHORTEST_CHAIN, LEAST_ROOM = 10.0, 26.0, 11.0
+SHORTEST_DIMENSION, SHORTEST_CHAIN, LEAST_ROOM = 10.0, 26.0, 14.0
 """On the sheet: shorter widths stand in the key alone, and narrower zones have no name in them."""
 CHAIN_ROWS = (0.27, 0.33, 0.2, 0.4, 0.15, 0.12)
 """How far up the left side the widths may stand, in order, clear of the names in its middle."""
@@ -110,7 +110,9 @@ def zone_dimensions(report: RoofWind, layout: Layout, frame: Frame) -> list[str]
         up = (frame.at(x, y), frame.at(x, y + width), (-20.0, 0.0), frame.length(width, up=True))
         shown = [(length, along)] + ([(width, up)] if length != width else [])
         marks += [
-            sheet.dimension(*part, 10) for feet, part in shown if feet * frame.scale >= SHORTEST_DIMENSION
+            sheet.dimension(*part, sheet.SMALL)
+            for feet, part in shown
+            if feet * frame.scale >= SHORTEST_DIMENSION
         ]
     if wide.strip * frame.scale < SHORTEST_CHAIN:
         return marks
@@ -142,11 +144,11 @@ def _chain(x: float, y: float, strip: float, inner: float | None, frame: Frame) 
         marks.append(sheet.line(x1, y1, x2, y1, 0.9))
         marks += [sheet.line(end - 3.5, y1 + 3.5, end + 3.5, y1 - 3.5, 1.6) for end in (x1, x2)]
         text = frame.length(x + stop - start, up=True)
-        wide = sheet.text_width(text, 10) + 6
-        middle, top = max((x1 + x2) / 2, x1 + wide / 2 + 3), y1 - 20 if above else y1 + 6
+        wide = sheet.text_width(text, sheet.SMALL) + 6
+        middle, top = max((x1 + x2) / 2, x1 + wide / 2 + 3), y1 - 22 if above else y1 + 6
         box = f'<rect x="{sheet.number(middle - wide / 2)}" y="{sheet.number(top)}" width="{sheet.number(wide)}" '
-        marks.append(f'{box}height="14" fill="{sheet.PAPER}"/>')
-        marks.append(sheet.words(middle, top + 11, text, 10, anchor="middle"))
+        marks.append(f'{box}height="16" fill="{sheet.PAPER}"/>')
+        marks.append(sheet.words(middle, top + 12.5, text, sheet.SMALL, anchor="middle"))
         start, above = x + stop, wide < x2 - x1 - 6 and above
     return "".join(marks)
 
@@ -170,7 +172,7 @@ def zone_tags(report: RoofWind, layout: Layout, frame: Frame) -> list[str]:
         if room * frame.scale < LEAST_ROOM:
             continue
         fits = (room * frame.scale - 10) / (len(text) * sheet.BOLD_EM) if math.isfinite(room) else 14.0
-        size = min(14.0, max(8.0, fits))
+        size = min(14.0, max(10.5, fits))
         marks += [sheet.tag(*frame.at(*spot), text, size) for spot in spots]
     return marks
 

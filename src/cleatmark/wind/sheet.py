@@ -1,12 +1,16 @@
-"""Marks on a drawing sheet: lines, hatches, words and dimensions as SVG text. One sheet is 11 by 8.5 inches."""
+"""Marks on a drawing sheet: lines, hatches, words and dimensions as SVG text. A sheet is 7.5 inches wide."""
 
 from __future__ import annotations
 
 from html import escape
 from textwrap import wrap
 
-WIDTH, HEIGHT = 1056.0, 816.0
-"""The sheet in units of 1/96 inch."""
+WIDTH = 720.0
+"""The sheet in units of 1/96 inch: as wide as a page's text, so that the smallest words come to 8 points on paper."""
+EDGE = 40.0
+"""Left free at both sides."""
+SMALL, PLAIN, LARGE = 12.5, 13.0, 14.0
+"""Sizes of type."""
 UNITS_PER_INCH = 96.0
 INK, PAPER = "#111", "#fff"
 FONT = "DejaVu Sans, Verdana, sans-serif"
@@ -32,7 +36,9 @@ HATCHES = {
 }
 _TILES = {"dots": 14, "rising": 24, "falling": 24, "crossed": 14, "level": 14}
 BOLD_EM, PLAIN_EM = 0.64, 0.58
-"""A character's width over the size of the type, as a fair average."""
+"""A character's width over the size of the type, as a fair average of few characters."""
+RUNNING_EM = 0.54
+"""The same of running text, in which narrow letters abound."""
 
 
 def number(value: float) -> str:
@@ -72,7 +78,7 @@ def words(
     x: float,
     y: float,
     text: str,
-    size: float = 12.0,
+    size: float = PLAIN,
     *,
     bold: bool = False,
     anchor: str = "start",
@@ -98,15 +104,19 @@ def tag(x: float, y: float, text: str, size: float = 13.0, *, turned: float = 0.
     return f"<g{turn}>{box}{words(x, y + size * 0.36, text, size, bold=True, anchor='middle')}</g>"
 
 
-def paragraph(x: float, y: float, text: str, width: float, size: float = 10.5) -> tuple[str, float]:
+def paragraph(x: float, y: float, text: str, width: float, size: float = SMALL) -> tuple[str, float]:
     """Text broken to a width, and the baseline after it."""
-    lines = wrap(text, max(int(width / (size * PLAIN_EM)), 10))
+    lines = wrap(text, max(int(width / (size * RUNNING_EM)), 10))
     marks = "".join(words(x, y + index * size * 1.35, part, size) for index, part in enumerate(lines))
     return marks, y + len(lines) * size * 1.35
 
 
 def dimension(
-    a: tuple[float, float], b: tuple[float, float], offset: tuple[float, float], text: str, size: float = 11.0
+    a: tuple[float, float],
+    b: tuple[float, float],
+    offset: tuple[float, float],
+    text: str,
+    size: float = PLAIN,
 ) -> str:
     """A dimension line between two points, set off by a vector, with ticks and its text in the middle.
 
@@ -158,11 +168,11 @@ def north_arrow(x: float, y: float, degrees: float, size: float = 34.0) -> str:
     return f'<g transform="translate({number(x)} {number(y)}) rotate({number(degrees)})">{west}{east}{letter}</g>'
 
 
-def document(title: str, description: str, body: str) -> str:
+def document(title: str, description: str, body: str, height: float) -> str:
     """The whole drawing, named and described for those who cannot see it."""
-    size = f'width="{WIDTH / UNITS_PER_INCH:g}in" height="{HEIGHT / UNITS_PER_INCH:g}in"'
+    size = f'width="{WIDTH / UNITS_PER_INCH:g}in" height="{height / UNITS_PER_INCH:g}in"'
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FONT}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {WIDTH:g} {height:g}" font-family="{FONT}" '
         f'role="img"><title>{escape(title)}</title><desc>{escape(description)}</desc>{definitions()}'
-        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="{PAPER}"/>{body}</svg>'
+        f'<rect width="{WIDTH:g}" height="{height:g}" fill="{PAPER}"/>{body}</svg>'
     )
