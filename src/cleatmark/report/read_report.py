@@ -21,6 +21,8 @@ OPEN_FLAGS = (
     "no value",
     "misuse",
 )
+_LEAVE = ("prohibited", "optional")
+"""Flags of a clause that is neither open nor doubtful: it tells what may not be, or need not be."""
 RELATIONS = {
     "at least": "at least ",
     "at most": "at most ",
@@ -67,16 +69,21 @@ def read_text(result: ReadResult, titles: dict[str, str], width: int = 100) -> s
         for change in result.amendments:
             lines += _wrap("".join(span.text for span in told(change, None, full=True)), width)
     open_items = [item for item in result.stated if set(item.flags) & set(OPEN_FLAGS)]
-    if open_items or result.clauses_flagged:
+    left = [row for row in result.clauses_flagged if row.flag not in _LEAVE]
+    if open_items or left:
         lines += ["", *_heading("What is open or doubtful", width)]
         for item in open_items:
             flags = ", ".join(item.flags)
             lines += _wrap(
                 f"{item.clause}  {titles.get(item.subject, item.subject)}: {flags}: {item.quote}", width
             )
-        for row in result.clauses_flagged:
+        for row in left:
             detail = f" ({row.detail})" if row.detail else ""
             lines += _wrap(f"{row.flag}{detail}: {row.quote}", width, lead=row.clause)
+    if leave := [row for row in result.clauses_flagged if row.flag in _LEAVE]:
+        lines += ["", *_heading("What it refuses, or only permits", width)]
+        for row in leave:
+            lines += _wrap(f"{row.flag}: {row.quote}", width, lead=row.clause)
     if result.advice:
         lines += ["", *_heading("What to ask", width)]
         for advice in result.advice:

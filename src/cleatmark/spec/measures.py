@@ -108,6 +108,13 @@ _CUSTOMARY = frozenset(["in", "ft", "psf"])
 _TO = lazily(r"(?:\smin(?:imum\b|\b\.?))?\s(?:to|-)\s", re.IGNORECASE)
 _TO_OR_AND = lazily(r"(?:\smin(?:imum\b|\b\.?))?\s(?:to|-|and)\s", re.IGNORECASE)
 """What joins the ends of a range behind "between"."""
+_THROUGH = lazily(r"\s(?:up\s)?(?:to|through|thru|-)\s", re.IGNORECASE)
+_VERTICAL = lazily(
+    rf"(?P<rise>{_N})[-\s]?(?:inch(?:es)?\s|in\.\s|units?\s|\"\s?)?(?:of\s)?(?:vertical(?:ly)?|rise)\s"
+    r"(?:to|in|on|per|over|for)\s(?:each\s|every\s|a\s)?(?:12|twelve)(?:[-\s]?(?:inch(?:es)?|in\.|units?|\"))?"
+    r"(?:\s(?:of\s)?(?:horizontal(?:ly)?|run)\b)?",
+    re.IGNORECASE,
+)
 _FEET_INCHES = lazily(
     rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
     rf"(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)",
@@ -275,7 +282,7 @@ def _shape(text: str, at: int, end: int, last: str) -> _Shape | None:
 
 def _slopes(found: _Shape, text: str, end: int) -> _Shape:
     """A slope, or the two ends of a range of them: "3:12 to 6:12"."""
-    link = _TO.match(text, found[3], end)
+    link = _THROUGH.match(text, found[3], end)
     far = _one(text, link.end(), end, "") if link else None
     if far is None or far[0] != "slope" or far[1].high:
         return found
@@ -336,6 +343,8 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
         return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
     if (found := _OVER_TWELVE.match(text, at, end)) and _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at):
         return "slope", Amounts("slope", f"{found['rise']}:12"), "", found.end()
+    if (found := _VERTICAL.match(text, at, end)) and text[at] not in "-+":
+        return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
     if found := _PER_METER.match(text, at, end):
         return "slope", Amounts("slope", f"{_float(found['rise']) / 10:g} %"), "", found.end()
     if (found := _in_twelve(text, at, end)) and (found["twelve"] or found["to"] or found["unit"]):

@@ -34,7 +34,7 @@ _HANDLING = (
     r"exceed|include|require|relieve|begin"
 )
 _REFUSED = lazily(
-    rf"\bdo\s+not\s+(?!(?:{_HANDLING})\b)[a-z]|\bavoid\b|"
+    rf"\bdo\s+not\s+(?!(?:{_HANDLING})\b)[a-z]+|\bavoid\b|"
     r"\b(?:is|are|be|will|shall|may|must)\s+(?:not|never)\s+(?:be\s+)?(?:acceptable|accepted|permitted|allowed|used|"
     r"permissible|considered(?=\s*[.;,])|approved|installed|attached|fastened|secured|penetrate|penetrated|pierced|welded|"
     r"soldered|cut|exposed|painted|caulked)\b(?!\s+(?:to|for|in)\s+(?:exceed|less|more|excess))|"

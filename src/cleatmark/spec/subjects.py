@@ -26,8 +26,7 @@ _PARTS = word_set(
 )
 _PAIRS = frozenset(
     [("ridge", "cover"), ("ridge", "cap"), ("hip", "cover"), ("hip", "cap"), ("ridge", "vent"), ("thermal", "block"),
-     ("roof", "vent"), ("roof", "window"), ("expansion", "joint"), ("pipe", "boot"), ("drip", "edge"),
-     ("air", "barrier"), ("vapor", "retarder"), ("vapor", "barrier")]
+     ("roof", "vent"), ("roof", "window"), ("expansion", "joint"), ("pipe", "boot"), ("drip", "edge")]
 )  # fmt: skip
 _WALLS = word_set("wall siding liner soffit partition window door storefront facade louver")
 _FRAMING = word_set(
@@ -42,6 +41,7 @@ _OURS = word_set(
 _OTHER_PANEL = word_set(
     "wall liner soffit fascia skylight translucent fiberglass siding skylights plastic door interior"
 )
+_BARRIERS = frozenset([("air", "barrier"), ("vapor", "retarder"), ("vapor", "barrier")])
 _STRUCTURE = word_set("structure framing frame member")
 _CARRIES = word_set("supporting carrying below underneath")
 _LENDS = word_set("of for at on to in")
@@ -123,6 +123,8 @@ def _of_subject(words: Sequence[str]) -> str:
     )
     if any(_ours(named, index) for index in range(len(named))):
         return ""
+    if not _BARRIERS.isdisjoint(pairwise(named)):
+        return "walls"
     if not _PAIRS.isdisjoint(pairwise(named)):
         return "parts"
     return next((kind for kind, of in _KINDS if not of.isdisjoint(named)), "")
