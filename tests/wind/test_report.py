@@ -103,6 +103,8 @@ def test_every_missing_input_has_its_question() -> None:
         ({"speed": "90 mph"}, "speed"),
         ({"speed": "105 mph", "standard": "ASCE 7-10"}, "speed"),
         ({"speed": "115 mph", "standard": "ASCE 7-10", "risk_category": "III"}, "speed"),
+        ({"speed": "115 mph"}, "speed"),
+        ({"speed": "115 mph", "risk_category": "IV"}, "speed"),
         ({"standard": "ASCE 7-22", "risk_category": "IV"}, "tornado"),
     ],
 )
@@ -114,6 +116,24 @@ def test_advice(changes: dict[str, str], advice: str) -> None:
     assert found[advice].ask == "designer"
 
 
+def test_a_question_can_be_sent_as_it_stands() -> None:
+    """It names what the job states and why that is asked."""
+    sent = {
+        item.id: item.question
+        for changes in (
+            {"exposure": "B", "surroundings": "open water"},
+            {"large_doors": "yes"},
+            {"speed": "90 mph"},
+        )
+        for item in wind_report(facts(**changes)).advice
+    }
+    assert sent["exposure"].startswith("Exposure B is stated for a site beside open water.")
+    assert sent["large_doors"].startswith("The building is stated to be enclosed and has large doors.")
+    assert sent["speed"] == (
+        "The wind speed stated is 90 mph. Is it read from the ASCE 7-16 map for risk category II, at strength level?"
+    )
+
+
 def test_no_advice_without_a_reason() -> None:
     for changes in (
         {},
@@ -122,6 +142,7 @@ def test_no_advice_without_a_reason() -> None:
         {"large_doors": "yes", "enclosure": "partially enclosed"},
         {"speed": "115 mph", "standard": "ASCE 7-10"},
         {"speed": "120 mph", "standard": "ASCE 7-10"},
+        {"speed": "105 mph"},
     ):
         assert wind_report(facts(**changes)).advice == ()
 

@@ -115,7 +115,8 @@ def _surroundings(site: Site) -> list[WindAdvice]:
             message,
             ("job.wind.exposure", "job.wind.surroundings"),
             "designer",
-            "For which wind directions was the exposure category found, and how far does the rough ground reach?",
+            f"Exposure {site.exposure} is stated for a site beside {near}. For which wind directions was it found, and "
+            "how far upwind does the rough ground reach in each?",
         )
     ]
 
@@ -130,7 +131,8 @@ def _doors(site: Site) -> list[WindAdvice]:
             "partially enclosed: GCpi 0.55 in place of 0.18.",
             ("job.wind.enclosure", "job.wind.large_doors"),
             "designer",
-            "Are the doors rated for the design pressure and counted as closed in the enclosure class?",
+            "The building is stated to be enclosed and has large doors. Are the doors rated for the design pressure, "
+            "and counted as closed in the enclosure class?",
         )
     ]
 
@@ -142,6 +144,7 @@ def _speed(site: Site) -> list[WindAdvice]:
     category = site.risk_category
     least = known.least.get(site.edition, {}).get(category)
     inland = known.inland.get(site.edition, {})
+    older = _of_older_map(site.edition, category, speed, known)
     lower = [other for other, value in inland.items() if value == speed < inland.get(category, 0.0)]
     if speed in known.nominal:
         message = (
@@ -158,10 +161,34 @@ def _speed(site: Site) -> list[WindAdvice]:
             f"{figure(speed)} mph is the inland speed of the {site.edition} map for risk category "
             f"{' and '.join(lower)} (from memory); the job states category {category}."
         )
+    elif older:
+        message = (
+            f"{figure(speed)} mph is the inland speed of the {OLDER} map for risk category {' and '.join(older)} (from "
+            f"memory); the job states {site.edition}, whose map was drawn anew, and category {category}."
+        )
     else:
         return []
-    question = f"Is {figure(speed)} mph read from the {site.edition} map of the building's risk category?"
+    of = f"risk category {category}" if category else "the building's risk category"
+    question = (
+        f"The wind speed stated is {figure(speed)} mph. Is it read from the {site.edition} map for {of}, at strength "
+        "level?"
+    )
     return [WindAdvice("speed", message, ("job.wind.speed", "job.wind.risk_category"), "designer", question)]
+
+
+OLDER = "ASCE 7-10"
+"""Its maps have one speed for most of the mainland, a category; the later maps have contours there."""
+
+
+def _of_older_map(edition: str, category: str, speed: float, known: Speeds) -> list[str]:
+    """The risk categories, the job's or a lower one, whose inland speed on the older map this is. Category I is left
+    out unless it is the job's: its speed is a usual one of category II on the later maps."""
+    order = ("I", "II", "III", "IV")
+    if edition == OLDER or category not in order:
+        return []
+    upto = order[: order.index(category) + 1]
+    inland = known.inland.get(OLDER, {})
+    return [one for one in upto if inland.get(one) == speed and (one != "I" or category == "I")]
 
 
 def _code(site: Site, code: str) -> list[WindAdvice]:
