@@ -59,7 +59,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     )
 )  # fmt: skip
 KINDS = (
-    *(kind for kind, _ in _KINDS),
+    *(kind for kind in dict.fromkeys(kind for kind, _ in _KINDS) if kind != "standards"),
     "general",
     "products",
     "execution",
