@@ -90,6 +90,10 @@ _THING = lazily(
 """A column's heading that names a thing, of which the rows give the properties."""
 
 
+_NOTHING = lazily(r"^[\s(]*(?:n\s?[/.]?\s?a\.?|not\sapplicable|[-\u2013\u2014.]+|nil)[\s)]*$", re.IGNORECASE)
+_LETTERED = lazily(r"^(?:roof\s(?:areas?|types?|systems?|marks?)|roofs?|buildings?)$", re.IGNORECASE)
+
+
 class _Grid(Struct, frozen=True):
     rows: tuple[tuple[Cell | None, ...], ...]
     heads: int
@@ -110,11 +114,15 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
         above = (*above, heading(table.caption))
     kinds = kinds_of(section, clause, table.caption)
     outside = " ".join([*(head.text for head in reversed(above[-4:]))])
+    title = (
+        "" if len(table.caption.split()) > _LONGEST_NAME or _PRESSURE_UNIT.search(outside) else table.caption
+    )
     for row in range(grid.heads, table.rows):
         cells = grid.rows[row]
         quote = " | ".join(_text(cell) for cell in _once(cells))
         labels = _labels(grid, row)
         named = _roof_of_row(grid, row)
+        label_tells = not title or any(not _is_place(grid, column, row) for column in labels)
         label = ", ".join(
             text for text in (_labelled(grid, column, cells[column]) for column in labels) if text
         )
@@ -124,12 +132,21 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
                 continue
             seen.add(id(cell))
             head = _head(grid, column)
+            if _NOTHING.match(_text(cell)):
+                continue
             value = _with_unit(_text(cell), head, label, outside)
+            if not label_tells and _only_places(grid, column):
+                value = _with_caption_unit(value, title)
+                told = title
+            else:
+                told = ""
             text = ", ".join(part for part in (head, value) if part)
             if label and labels == (0,) and _of_things(grid) and _THING.search(head):
                 text = f"{head} {label}: {value}"
             else:
-                text = f"{label}: {text}" if label else text
+                text = " ".join(
+                    filter(None, (f"{told}:" if told else "", f"{label}: {text}" if label else text))
+                )
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
             given = value != _text(cell) and _PRESSURE_UNIT.search(value)
             roof = head if given and _names_a_roof(head) else named
@@ -169,6 +186,8 @@ def _roof_of_row(grid: _Grid, row: int) -> str:
     if cell is None or cell.column_span > 1 or not _ROOF_HEAD.match(_head(grid, 0).strip()):
         return ""
     name = _text(cell)
+    if _LETTERED.match(_head(grid, 0).strip()) and re.fullmatch(r"[A-Z]", name):
+        return "" if _pressures(grid) else f"{_head(grid, 0).strip().removesuffix('s')} {name}"
     if len(name.split()) > _LONGEST_NAME or _VALUE.match(name) or _ZONE_NAME.match(name):
         return ""
     return "" if zone_at(name, 0, len(name)) else name
@@ -177,9 +196,36 @@ def _roof_of_row(grid: _Grid, row: int) -> str:
 _LONGEST_NAME = 6
 
 
+def _pressures(grid: _Grid) -> bool:
+    """Whether a heading of the table gives a unit of pressure."""
+    return any(_PRESSURE_UNIT.search(_head(grid, column)) for column in range(len(grid.rows[0])))
+
+
+def _is_place(grid: _Grid, column: int, row: int) -> bool:
+    """Whether a cell that labels its row names only a zone or a roof."""
+    cell = grid.rows[row][column]
+    name = _labelled(grid, column, cell)
+    zone = zone_at(name, 0, len(name))
+    return bool(zone and zone.end == len(name)) or (column == 0 and bool(_roof_of_row(grid, row)))
+
+
+def _only_places(grid: _Grid, column: int) -> bool:
+    """Whether a column's heading names only a zone or a roof, so that the caption alone says what its values are."""
+    head = _head(grid, column).strip()
+    zone = zone_at(head, 0, len(head)) if head else None
+    return bool(zone and zone.end == len(head)) or _of_roofs(grid)
+
+
+def _with_caption_unit(value: str, caption: str) -> str:
+    """A bare number with the unit that the table's caption gives: "Clip spacing, inches"."""
+    unit = unit_given(caption, labelled=True) if _BARE.match(value) else ""
+    return f"{value} {unit}" if unit else value
+
+
 def _of_roofs(grid: _Grid) -> bool:
     """Whether the columns behind the first are each of a roof: "Item | Gymnasium | Library"."""
-    if not grid.heads or not grid.rows or not _ITEM_HEAD.match(_head(grid, 0).strip()):
+    first = _head(grid, 0).strip() if grid.heads and grid.rows else "-"
+    if not (_ITEM_HEAD.match(first) or _ZONE_HEAD.fullmatch(first)):
         return False
     heads = [_head(grid, column) for column in range(1, len(grid.rows[0]))]
     return len(heads) > 1 and all(

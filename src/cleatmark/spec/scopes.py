@@ -18,6 +18,7 @@ _BID = lazily(
 _ROOF = lazily(
     r"\b(?P<name>(?:[Rr]oof(?:ing)?|ROOF(?:ING)?)\s+(?:[Tt]ype|TYPE|[Aa]rea|AREA|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)s?"
     r"|(?:[Pp]anel|PANEL|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)\s+(?:[Tt]ype|TYPE)|(?:[Bb]uilding|BUILDING|BLDG\.?|Bldg\.?)s?"
+    r"|(?:[Rr]oof\s)?[Pp]anels?(?=\s(?!AZ|ZF|UL|FM|HS|SS|TAS|[A-Z]\d)[A-Z]{2,4}-?\d{1,2}\b)"
     r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)S?s?(?=\s+(?:[A-Z]\b(?![a-z'&])(?!\.\S)|\d\b)))"
     r"(?:\s+(?:[Nn]o\.?|[Nn]umber))?(?:\s+|:\s*(?=\"?[A-Z]{1,4}-?\d|\"?[A-Z]\b(?!\.)))\"?"
     r"(?P<id>[A-Z]{1,4}-?\d{1,3}[A-Z]?|\d{1,2}[A-Z]?|[A-Z])\b(?![a-z.]\w|-\d|/\d|\s\d+/\d)\"?"
@@ -47,7 +48,7 @@ _BUILDING = (
 _LABEL = lazily(
     rf"(?:^\W*|[.;:]\s|\b(?:at|on|for|over)\sthe\s)(?:at\s|for\s|on\s)?(?:the\s)?(?P<name>{_BUILDING}|{_PART}"
     r"|(?-i:(?!AZM?-|ZF-|PS-|ES-|UL-|FM-|SD-|ISO-)[A-Z]{2,4}-\d{1,2}[A-Z]?)|(?-i:Areas?\s(?:[A-Z]|\d{1,2})))"
-    r"(?:\sroofs?)?(?=\s*:|\s*$|,\s(?!and\b|or\b))",
+    r"(?:\sroofs?)?(?=\s*:|\s*$|,\s(?!and\b|or\b)|\s(?:use|provide|furnish|install)\b)",
     re.IGNORECASE,
 )
 """A part of a building, or a mark, as a label: what stands behind it is for that roof."""
