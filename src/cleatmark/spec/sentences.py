@@ -60,10 +60,12 @@ class Leads:
         self._text = ""
         self._under: tuple[str, ...] = ()
         self._last = ""
+        self._listed = False
 
     def of(self, clause: Clause) -> str:
         """What leads to a clause, "" where nothing but its headings does. Called for every clause in order."""
         self._carry_unit(clause)
+        listed, self._listed = self._listed, bool(clause.label) and clause.table is None
         last, self._last = self._last, ("" if clause.hidden or clause.table else clause.text)
         if clause.table is not None and last not in clause.headings:
             return self._text or last
@@ -71,6 +73,8 @@ class Leads:
         if not under:
             self._text = ""
         if not clause.label and clause.table is None:
+            if listed:
+                self._text = ""
             ends = clause.text.rstrip().endswith(":")
             long = len(clause.text.split()) > _ITEM
             if ends or long or clause.hidden:
@@ -100,6 +104,10 @@ _OF_PRESSURES = lazily(
     re.IGNORECASE,
 )
 _NUMBER = lazily(r"\d")
+_TERM = lazily(
+    r"\W*(?:warranty\s|guarantee\s)?(?:term|period|duration|length)\b\s?(?:[:=-]|is\b|of\b)", re.IGNORECASE
+)
+"""A sentence of how long what the one before it names lasts: "Type: Weathertight. Term: 20 years."."""
 _BY_SUBJECT = frozenset(["parts"])
 """Kinds that a paragraph's own title gives its later sentences; in the first its subject tells them."""
 _LONGEST_LABEL = 80
@@ -119,12 +127,16 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
     body = _body_above(above)
     title = title_of(text) if ":" in text else ""
     submit = frozenset(["submittals"]) if lead.lstrip().casefold().startswith("submit") else frozenset()
+    last: tuple[int, int] | None = None
     for start, end in sentences(text):
         own = title_of(text[start:end].strip()) if start else ""
         kinds = kinds_of(section, clause, own if ":" in text[start:end] and own else title_of(text)) | submit
         if not start:
             kinds -= _BY_SUBJECT - kinds_of(section, clause, "")
         under = (*above, heading(title)) if title and start else above
+        if last and _TERM.match(text, start, end):
+            under = (*under, heading(text[last[0] : last[1]].strip()))
+        last = (start, end)
         before = _lead_words(clause, lead) if start == 0 and text.count(" ", start, end) < _ITEM else ""
         whole, shift, all_marks = text, 0, marks
         if before:
