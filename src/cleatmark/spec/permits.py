@@ -11,7 +11,7 @@ from cleatmark.spec.lazy import lazily
 from cleatmark.spec.sentences import Sentence
 from cleatmark.spec.wording import word_set
 
-_SIGNS = word_set("not no never prohibited unacceptable forbidden avoid disallowed barred")
+_SIGNS = word_set("rejected not no never prohibited unacceptable forbidden avoid disallowed barred")
 _LEAVE = word_set("may option acceptable permitted allowed optional permissible accepted")
 _ELSEWHERE = frozenset(
     [
@@ -26,7 +26,7 @@ _ELSEWHERE = frozenset(
         "qualifications",
     ]
 )
-_NOT_WORK = _ELSEWHERE | {"manufacturers"}
+_NOT_WORK = (_ELSEWHERE - {"walls"}) | {"manufacturers"}
 """Kinds of articles that permit nothing of the work itself: who may propose what is another matter."""
 _HANDLING = (
     r"begin|start|proceed|commence|store|stack|walk|deliver|leave|delay|damage|scratch|drag|drop|lift|ship|mark|expose|"
@@ -38,7 +38,7 @@ _REFUSED = lazily(
     r"\b(?:is|are|be|will|shall|may|must)\s+(?:not|never)\s+(?:be\s+)?(?:acceptable|accepted|permitted|allowed|used|"
     r"permissible|considered(?=\s*[.;,])|approved|installed|attached|fastened|secured|penetrate|penetrated|pierced|welded|"
     r"soldered|cut|exposed|painted|caulked)\b(?!\s+(?:to|for|in)\s+(?:exceed|less|more|excess))|"
-    r"\bcannot\s+be\s+(?:used|accepted|permitted)\b|"
+    r"\b(?:will|shall)\s+be\s+rejected\b|\bcannot\s+be\s+(?:used|accepted|permitted)\b|"
     r"\b(?:prohibited|unacceptable|forbidden|disallowed|barred)\b|(?:^|[,;:]\s*)not\s+(?:permitted|allowed|acceptable|accepted)\b|"
     r"\b(?:under|in)\s+no\s+(?:circumstances?|case|event|instance)\s+(?:shall|will|may|are|is)\b|"
     r"^\W*no\s+(?:[\w'-]+\s+){1,5}(?:shall|will|may|to)\s+(?:be\s+)?(?:used|attached|fastened|secured|installed|"
@@ -50,6 +50,11 @@ _PERFORMANCE = lazily(
     r"stress|permanent\s+set|failure|movement)\b[^.;]*$",
     re.IGNORECASE,
 )
+_FAULTY = lazily(
+    r"\b(?:damaged|defective|dented|stained|faulty|bent|scratched|buckled|rusted)\b|\b(?:that|which)\s$",
+    re.IGNORECASE,
+)
+"""What is wrong with a thing, and not the thing, is refused: "Remove panels that are not acceptable"."""
 _AT_TIMES = lazily(
     r"\b(?:until|before|when|while|during|prior\s+to|over\s+(?:wet|damp|frozen)|in\s+(?:wet|rain|snow|high\s+wind)|wet|"
     r"unless\s+weather|later\s+than|less\s+than|more\s+than|greater\s+than|closer\s+than|farther\s+than|"
@@ -59,6 +64,8 @@ _AT_TIMES = lazily(
 _PERMITTED = lazily(
     r"\bmay\s+(?:also\s+|instead\s+|then\s+)?be\s+(?:used|furnished|provided|formed|installed|substituted|proposed|offered|"
     r"supplied|submitted\s+for|made|fabricated|omitted|increased|combined)\b|"
+    r"\b(?:contractor|installer|manufacturer|fabricator|bidder|supplier)\s+may\b(?!\s+not)[^.;]{0,50}?\b(?:furnish|provide|use|"
+    r"propose|offer|substitute|install|form)\b|"
     r"\bat\s+(?:the\s+)?(?:contractor|installer|manufacturer|fabricator|bidder|supplier|roofer)'?s?'?\s+option\b|"
     r"\b(?:is|are)\s+(?:also\s+)?(?:acceptable|permitted|allowed|optional|permissible)\b(?!\s+to\b)",
     re.IGNORECASE,
@@ -74,6 +81,7 @@ def refused(sentence: Sentence) -> str:
     found = _REFUSED.search(text)
     if (
         found is None
+        or _FAULTY.search(text[: found.start()])
         or _AT_TIMES.search(text, found.start())
         or _PERFORMANCE.search(text[: found.start() + 40])
     ):

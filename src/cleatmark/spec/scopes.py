@@ -68,6 +68,10 @@ _TITLED = lazily(
 )
 _METAL = lazily(r"\b(?:copper|zinc|steel|alumin(?:i)?um)\b", re.IGNORECASE)
 _BIDDING = lazily(r"\balt|\bbid\b", re.IGNORECASE)
+_REPLACED = lazily(
+    r"\b(?:in lieu of|instead of|rather than|in place of|replac(?:e|es|ing)|than|from)\s(?:the\s)?$",
+    re.IGNORECASE,
+)
 _LINKED = lazily(r"[\s,&]*(?:and|or)?\s*(?:the\s|on\s|at\s|for\s)?", re.IGNORECASE)
 _PARTED = lazily(r";|\bexcept\b|\bbut\b")
 
@@ -193,6 +197,7 @@ def _bids(text: str, start: int, end: int) -> list[_Mention]:
             found.start(), found.end(), "base bid" if found["base"] else f"Alternate No. {found['alternate']}"
         )
         for found in _BID.finditer(text, start, end)
+        if not _REPLACED.search(text, max(found.start() - 24, start), found.start())
     ]
 
 
