@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from cleatmark.spec.lazy import lazily
 
 _NOWHERE = (
-    r"(?:nowhere|never|(?:at|in) no (?:\S+ )?(?:zone|case|event|instance|point|place|location|area))"
-    r"(?: (?:be|to|spaced|placed|set))*"
+    r"(?:nowhere|never|(?:(?:at|in) )?no (?:\S+ )?(?:zone|case|event|instance|point|place|location|area))"
+    r"(?: (?:be|to|spaced|placed|set|shall|taken|as|wind|uplift|pressure|the|design))*"
 )
 _BELOW = r"(?:below|under|less than|flatter than)"
 _LOW = (

@@ -26,7 +26,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                        r"specifications?|listed|abbreviations|acronyms|by|trade|technical)\b)+$"),
         ("standards", r"^\W*(?:(?:applicable|relevant|industry|governing|trade|current|and|of|the|codes?|regulations?|"
                       r"specifications?|technical)\W+)*standards(?:\W+(?:and|codes?|regulations?|specifications?|"
-                      r"guidelines?))*\W*$"),
+                      r"guidelines?|definitions?))*\W*$"),
         ("definitions", r"^\W*(?:definitions?|terminology|abbreviations.*)\W*$"),
         ("related", r"\brelated (?:sections?|work|requirements?|documents?)\b|\bwork (?:specified|included) elsewhere"
                     r"|\bproducts (?:furnished|installed) (?:but|under)|\bsection excludes"),

@@ -61,7 +61,8 @@ _NONE = lazily(
     rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:\S+ ){{1,4}}?(?:shall|will|may|is|are|can|must) (?:\S+ )*$"
 )
 _NONE_PAST = lazily(
-    rf"(?<!\S)(?<!in )(?<!at )(?<!under )no(?! {_COMPARED}(?!\S)) (?:[^\s,]+ ){{1,4}}(?:\w+er|less|more) than$"
+    rf"(?<!\S)(?<!in )(?<!at )(?<!under )no(?! {_COMPARED}(?!\S)) (?:(?!not |no )[^\s,]+ ){{1,7}}"
+    r"(?:(?:\w+er|less|more) than|below)$"
 )
 _LIMITED = lazily(r"^(?:[^\s,]+ ){0,3}(?:\w+er|less|more|in excess) (?:than|of) <")
 _SHORT_OF = lazily(r"(?<!\S)(?:\w+er|less) than <?(?:[^\s,]+ ){1,4}(?:under|by|to|per|in|of)$")
@@ -211,7 +212,9 @@ _SPEAKS = lazily(
     r"limit|drawing)(?:s)?(?!\S)"
 )
 _HOLDER = lazily(r"(?<!\S)(?:holding|having|with|bearing|carrying|hold|have)(?: (?!shall|must)\S+){0,4}$")
-_EXISTING = lazily(r"(?<!\S)(?<!match )existing(?: (?!and|or|provide|with|new|,)\S+){0,3}$")
+_EXISTING = lazily(
+    r"(?<!\S)(?<!match )(?<!match the )(?<!matching )existing(?: (?!and|or|provide|with|new|,)\S+){0,3}$"
+)
 _REMOVES = lazily(
     r"^(?:\S+ ){0,3}?(?:remove|demolish|strip|tear off|take off|dispose of|salvage|leave)"
     r"(?: (?!from|before|after|until|and|provide|install|,)\S+){0,6}$"

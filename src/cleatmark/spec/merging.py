@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from cleatmark.facts import Value
+from cleatmark.spec import values
 from cleatmark.spec.found import Found
 from cleatmark.spec.scopes import Scope
 from cleatmark.spec.wording import word_set
@@ -42,14 +43,18 @@ def merged(found: Sequence[Found]) -> list[Found]:
         by_sentence.setdefault(key, []).append(item)
     out: list[Found] = []
     for items in by_sentence.values():
-        out.extend(_joined(_narrowed(_crossed(_without_metric_grade(_united(items))))))
+        out.extend(_joined(_narrowed(_crossed(_without_second(_united(items))))))
     kept = _once_a_clause(_without_idle_delegation(out))
     return sorted(kept, key=lambda item: (item.sentence.clause.ordinal, item.sentence.start, item.first))
 
 
 def _without_idle_delegation(items: list[Found]) -> list[Found]:
-    """Where an article states the values, words on how they were found delegate nothing."""
-    stated = {(item.subject, item.sentence.clause.article) for item in items if item.values}
+    """Where an article states the values, and not only a least one, words on how they were found delegate nothing."""
+    stated = {
+        (item.subject, item.sentence.clause.article)
+        for item in items
+        if item.values and (item.zone or item.relation != "at least")
+    }
     return [
         item
         for item in items
@@ -111,12 +116,12 @@ _SAME_GRADE = Fraction(5, 100)
 _GRADE_AGAIN = word_set("( [ / grade gr ) ]")
 
 
-def _without_metric_grade(items: list[Found]) -> list[Found]:
-    """A grade in its other unit right behind it is the same: "Grade 50 (Grade 340)"."""
+def _without_second(items: list[Found]) -> list[Found]:
+    """What is said again in another unit is the same: "Grade 50 (Grade 340)", "24 gauge steel (0.0239 inch)"."""
     out: list[Found] = []
     for item in items:
         last = out[-1] if out else None
-        if last is not None and _same_grade(last, item):
+        if last is not None and (_same_grade(last, item) or _same_sheet(last, item)):
             continue
         out.append(item)
     return out
@@ -134,6 +139,22 @@ def _same_grade(one: Found, other: Found) -> bool:
     return abs(mine.value - again.value) <= mine.value * _SAME_GRADE and all(
         lexeme.key in _GRADE_AGAIN for lexeme in between
     )
+
+
+def _same_sheet(one: Found, other: Found) -> bool:
+    """Whether a thickness in parentheses is the gauge before it, with the metal between them."""
+    if len(one.values) != 1 or len(other.values) != 1 or one.last >= other.first:
+        return False
+    mine, again = one.values[0], other.values[0]
+    if not (isinstance(mine, Quantity) and isinstance(again, Quantity)):
+        return False
+    between = [lexeme.key for lexeme in one.sentence.lexemes[one.last + 1 : other.first]]
+    opened = between[-1:] == ["("] and len(between) <= _METAL_BETWEEN
+    return opened and mine.kind == "gauge" and again.kind == "thickness" and values.is_gauge(again, mine)
+
+
+_METAL_BETWEEN = 4
+"""Tokens at most, the parenthesis among them: "24 gauge stainless steel sheet (0.025 inch)"."""
 
 
 def _crossed(items: list[Found]) -> list[Found]:

@@ -48,13 +48,14 @@ _CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:
 _LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
     r"working stress|nominal wind pressure|unfactored)|"
-    r"(?P<strength>lrfd|strength (?:level|design|based)|(?<=pressure )strength|"
+    r"(?P<strength>lrfd|uls|ultimate limit state|limit state design|"
+    r"strength (?:level|design|based)|(?<=pressure )strength|"
     r"(?<=load )strength|ultimate|factored|"
     r"load and resistance factor|strength pressure))(?!\S)"
 )
 _SPEED = lazily(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
-_DOWN = r"inward(?:ly)?|positive|downward|pushing|toward"
-_UP = r"outward(?:ly)?|negative|uplift|suction|upward|away"
+_DOWN = r"inward(?:ly)?|positive|downward|pushing|toward|down(?! to(?!\S))"
+_UP = r"outward(?:ly)?|negative|uplift|suction|upward|away|up(?! to(?!\S))"
 _BOTH = lazily(
     rf"(?<!\S)(?:(?:{_DOWN}) (?:and|or|and/or)(?: \S+)? (?:{_UP})|(?:{_UP}) (?:and|or|and/or)(?: \S+)? (?:{_DOWN})|"
     r"(?:either|both) directions?|plus or minus|inward outward|positive negative)(?!\S)"
