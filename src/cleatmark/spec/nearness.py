@@ -260,7 +260,9 @@ def _broken_between(
 ) -> bool:
     """Whether punctuation stands between the value and the first word behind it."""
     first = min((m[0] for m in mentions if m[0] > last), default=last)
-    return any(_broken(line, lexemes, index) for index in range(last + 1, first + 1))
+    return any(
+        line.items[index] == ";" or _broken(line, lexemes, index) for index in range(last + 1, first + 1)
+    )
 
 
 def _qualifies(line: Line, lexemes: Sequence[Lexeme], before: tuple[int, int, bool], at: int) -> bool:

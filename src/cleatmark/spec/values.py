@@ -122,13 +122,18 @@ def _apart(amounts: measures.Amounts, kind: str, first: Value) -> str:
     except QuantityError:
         return ""
     if first.kind == "gauge":
-        metals = ("steel", "aluminum", "stainless steel")
-        figures = [inches for metal in metals for inches in thicknesses(first, metal).values()]
-        if not figures or any(abs(second.value - inches) <= inches * SHEET_APART for inches in figures):
+        if is_gauge(second, first):
             return ""
     elif abs(second.value - first.value) <= abs(first.value) * APART or _rounded(amounts, second, first):
         return ""
     return f"{amounts.value} and {amounts.second} are not one value"
+
+
+def is_gauge(thickness: Quantity, gauge: Quantity) -> bool:
+    """Whether a thickness is a gauge's of some metal, or the gauge is one of which no figures are known."""
+    metals = ("steel", "aluminum", "stainless steel")
+    figures = [inches for metal in metals for inches in thicknesses(gauge, metal).values()]
+    return not figures or any(abs(thickness.value - inches) <= inches * SHEET_APART for inches in figures)
 
 
 _CUSTOMARY = frozenset(["in", "ft", "psf", "mph", "ksi"])
