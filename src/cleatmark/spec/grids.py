@@ -113,6 +113,7 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
     if table.caption:
         above = (*above, heading(table.caption))
     kinds = kinds_of(section, clause, table.caption)
+    of_roofs = _of_roofs(grid)
     outside = " ".join([*(head.text for head in reversed(above[-4:]))])
     title = (
         "" if len(table.caption.split()) > _LONGEST_NAME or _PRESSURE_UNIT.search(outside) else table.caption
@@ -135,7 +136,7 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             if _NOTHING.match(_text(cell)):
                 continue
             value = _with_unit(_text(cell), head, label, outside)
-            if not label_tells and _only_places(grid, column):
+            if not label_tells and (of_roofs or _is_zone(_head(grid, column).strip())):
                 value = _with_caption_unit(value, title)
                 told = title
             else:
@@ -150,7 +151,7 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
             tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
             given = value != _text(cell) and _PRESSURE_UNIT.search(value)
             roof = head if given and _names_a_roof(head) else named
-            if not roof and _of_roofs(grid) and column not in labels:
+            if not roof and of_roofs and column not in labels:
                 roof = head
             yield from _sentence(section, clause, " ".join(text.split()), quote, kinds, above, tracked, roof)
         if len(labels) == len([c for c in cells if c is not None]) and label:
@@ -204,16 +205,13 @@ def _pressures(grid: _Grid) -> bool:
 def _is_place(grid: _Grid, column: int, row: int) -> bool:
     """Whether a cell that labels its row names only a zone or a roof."""
     cell = grid.rows[row][column]
-    name = _labelled(grid, column, cell)
-    zone = zone_at(name, 0, len(name))
-    return bool(zone and zone.end == len(name)) or (column == 0 and bool(_roof_of_row(grid, row)))
+    return _is_zone(_labelled(grid, column, cell)) or (column == 0 and bool(_roof_of_row(grid, row)))
 
 
-def _only_places(grid: _Grid, column: int) -> bool:
-    """Whether a column's heading names only a zone or a roof, so that the caption alone says what its values are."""
-    head = _head(grid, column).strip()
-    zone = zone_at(head, 0, len(head)) if head else None
-    return bool(zone and zone.end == len(head)) or _of_roofs(grid)
+def _is_zone(name: str) -> bool:
+    """Whether a text names a zone and nothing else."""
+    zone = zone_at(name, 0, len(name)) if name else None
+    return bool(zone and zone.end == len(name))
 
 
 def _with_caption_unit(value: str, caption: str) -> str:
