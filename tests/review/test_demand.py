@@ -260,3 +260,55 @@ def test_stated_pressures_name_the_one_change_that_explains_every_zone(
         assert f"Likely reason: {reason}; it agrees in every zone that differs." in item.message
         assert item.question.endswith("it agrees in every zone that differs.")
         assert item.ask == "designer"
+
+
+def test_a_t_shaped_roof_worked_by_hand_from_the_wind_to_the_clips(tmp_path: Path) -> None:
+    """ASCE 7-10, 120 mph, Exposure C, h = 20 ft, a bar of 160 x 60 ft with a stem of 70 x 80 ft below it, 1/4:12.
+
+    Kz = 2.01 (20/900)^(2/9.5) = 2.01 x 0.4487 = 0.9019; qh = 0.00256 x 0.9019 x 0.85 x 120^2 = 28.26 psf.
+    Times 0.6: zone 1 28.26 x 1.18 x 0.6 = 20.01, zone 2 28.26 x 1.98 x 0.6 = 33.57, zone 3 28.26 x 2.98 x 0.6 = 50.53
+    psf, the same at 10 sq ft and below. Runs of panels 2 ft wide on purlins 30 in apart: 62/2 = 31 psf at 60 in,
+    110/2 = 55 psf at 30 in; 48 in is no multiple of 30. So zone 1 takes 60 in (10 sq ft), zones 2 and 3 30 in (5).
+    a = max(min(0.1 x 140, 0.4 x 20), 0.04 x 140, 3) = 8 ft. Roof 9,600 + 5,600 = 15,200; beyond 8 ft of every edge
+    144 x 44 in the bar and 54 x 80 in the stem: 6,336 + 4,320 = 10,656; six outward corners of 8 x 8: 384; zone 2 the
+    rest, 4,160. Along the slope times sqrt(1 + (1/48)^2) = 1.000217.
+    Clips: 10,658.3/10 = 1,066; 4,160.9/5 = 833; 384.08/5 = 77; in all 1,976. Everywhere 30 in: 10,658.3/5 = 2,132 in
+    place of 1,066, 3,042 in all.
+    """
+    job = tmp_path / "job.yaml"
+    plan = 'plan: ["160 ft x 60 ft at 0 ft, 80 ft", "70 ft x 80 ft at 45 ft, 0 ft"]'
+    text = FLAT.replace("ASCE 7-16", "ASCE 7-10").replace("115 mph", "120 mph").replace("1/2:12", "1/4:12")
+    text = text.replace("length: 180 ft, width: 100 ft", plan).replace("26 ft", "20 ft")
+    job.write_text(text, encoding="utf-8")
+    submittal = tmp_path / "submittal.yaml"
+    text = (SAMPLES / "bus_garage" / "submittals" / "a_tested.yaml").read_text(encoding="utf-8")
+    by_zone = """spacing: {"Zone 1'": 60 in, Zone 1: 60 in, Zone 2: 48 in, Zone 3: 30 in}"""
+    assert text.count(by_zone) == 2
+    submittal.write_text(text.replace(by_zone, "spacing: 30 in"), encoding="utf-8")
+    (roof,) = run_reviews(job, [submittal], drawn=True)[0].attachment
+    told = [(row.zone, row.spacing_in, row.area_sqft, row.clips, row.screws) for row in roof.zones]
+    assert told == [
+        ("Zone 1", 60, 10, 1066, 2132),
+        ("Zone 2", 30, 5, 833, 1666),
+        ("Zone 3", 30, 5, 77, 154),
+    ]
+    assert [row.demand_psf for row in roof.zones] == pytest.approx([20.01, 33.57, 50.53], abs=0.005)
+    assert [row.allowable_psf for row in roof.zones] == [31, 55, 55]
+    assert (roof.everywhere_in, roof.clips, roof.everywhere_clips) == (30, 1976, 3042)
+    assert "Clip counts are net of waste, edges and splices." in roof.notes
+    (undrawn,) = run_reviews(job, [submittal], drawn=False)[0].attachment
+    assert undrawn.clips is None
+    assert undrawn.notes[0].startswith("Zones are laid out in plan, and clips counted, where a report")
+
+
+def test_zones_that_a_figure_does_not_draw_say_why_their_clips_are_not_counted(tmp_path: Path) -> None:
+    job = tmp_path / "job.yaml"
+    job.write_text(FLAT.replace("flat, slope: 1/2:12", "monoslope, slope: 14 deg"), encoding="utf-8")
+    submittal = SAMPLES / "bus_garage" / "submittals" / "a_tested.yaml"
+    (review,) = run_reviews(job, [submittal], drawn=True)
+    why = "How ASCE 7-16, Fig. 30.3-5B draws its zones is not on file: their widths and areas are not given."
+    (roof,) = review.attachment
+    assert any(note.startswith("Clips are not counted in") and note.endswith(why) for note in roof.notes)
+    assert [(plan.alt, plan.svg, plan.png) for plan in review.plans] == [
+        (f"No plan is drawn. {why}", "", b"")
+    ]

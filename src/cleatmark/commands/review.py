@@ -31,8 +31,7 @@ def run(arguments: argparse.Namespace) -> int:
     _once(arguments.submittals)
     written = (*arguments.report, *filter(None, (arguments.packet, arguments.field_sheet)))
     check_outputs(written, (arguments.job, *arguments.submittals, *filter(None, (arguments.earlier,))))
-    on_paper = any(path.suffix.casefold() in (".docx", ".html") for path in arguments.report)
-    drawn = on_paper or arguments.field_sheet is not None
+    drawn = bool(arguments.report) or arguments.field_sheet is not None
     reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules, drawn=drawn)
     check_outputs(written, [arguments.job.parent / one.job.specification for one in reviews[:1]])
     if arguments.earlier is not None:

@@ -15,7 +15,7 @@ from cleatmark.review.clip_screws import ScrewRow, screw_row
 from cleatmark.review.demand import Demand
 from cleatmark.review.model import Attachment, AttachmentRow
 from cleatmark.review.remedy import Edit, changed
-from cleatmark.review.schedule_notes import inward_notes, screw_notes
+from cleatmark.review.schedule_notes import count_notes, inward_notes, screw_notes
 from cleatmark.review.stated_zones import INWARD
 from cleatmark.review.world import text_of
 from cleatmark.review.zones import RULE
@@ -23,6 +23,7 @@ from cleatmark.units import Quantity, to
 from cleatmark.uplift.attachment import Demand as Asked
 from cleatmark.uplift.attachment import Panel, Schedule, ZoneAttachment, ZoneDemand, attachment
 from cleatmark.uplift.runs import TestedRun
+from cleatmark.wind.report import RoofWind
 from cleatmark.zones import same_zone
 
 SPACING = "proposed.clip.spacing"
@@ -49,7 +50,7 @@ def schedule(
         zones = {text(zone, "zone.name"): zone for zone in world.zones if text(zone, "zone.roof") == roof}
         made = one_roof(program, world, load, outcomes, zones, roof, Panel(width, screws))
         if made is not None:
-            out.append(told(made, roof, program, world, width, zones))
+            out.append(told(made, roof, program, world, width, zones, load))
     return tuple(out)
 
 
@@ -146,7 +147,7 @@ def demand_of(load: Demand, zones: Mapping[str, Item], roof: str) -> ZoneDemand:
 def asked(load: Demand, zone: Item, roof: str, name: str, area: float) -> Asked:
     """What a zone asks for at an area: the stated pressure whatever the area, or the computed one at it."""
     if load.governs == "computed":
-        wind = next((wind for wind in load.winds if wind.roof == roof or len(load.winds) == 1), None)
+        wind = wind_of(load, roof)
         row = wind.zone(name.removeprefix("Zone "), area) if wind is not None else None
         if row is not None and row.allowable_psf is not None and not row.refused:
             toward = None if row.inward_refused else row.inward_allowable_psf
@@ -160,19 +161,24 @@ def asked(load: Demand, zone: Item, roof: str, name: str, area: float) -> Asked:
     )
 
 
+def wind_of(load: Demand, roof: str) -> RoofWind | None:
+    """The wind computation of a roof."""
+    return next((wind for wind in load.winds if wind.roof == roof or len(load.winds) == 1), None)
+
+
 def inward_of(load: Demand, zone: Item, roof: str, name: str, area: float) -> float | None:
     """The inward pressure beside a stated uplift: stated too, else the one worked out. At strength level times 0.6 is
     already done; one whose level nobody states is taken as it stands, which is the larger."""
     stated = zone.facts.get(INWARD)
     if stated is not None and isinstance(stated.value, Quantity):
         return float(stated.value.value)
-    wind = next((wind for wind in load.winds if wind.roof == roof or len(load.winds) == 1), None)
+    wind = wind_of(load, roof)
     return governing_inward(wind, name, area) if wind is not None else None
 
 
 def surfaces(load: Demand, roof: str, zones: Mapping[str, Item]) -> dict[str, float]:
     """Square feet along the slope by zone, where the roof could be laid out; an undivided strip has none."""
-    wind = next((wind for wind in load.winds if wind.roof == roof or len(load.winds) == 1), None)
+    wind = wind_of(load, roof)
     if wind is None or wind.layout is None:
         return {}
     out: dict[str, float] = {}
@@ -184,7 +190,13 @@ def surfaces(load: Demand, roof: str, zones: Mapping[str, Item]) -> dict[str, fl
 
 
 def told(
-    found: Schedule, roof: str, program: Program, world: World, width: float, zones: Mapping[str, Item]
+    found: Schedule,
+    roof: str,
+    program: Program,
+    world: World,
+    width: float,
+    zones: Mapping[str, Item],
+    load: Demand,
 ) -> Attachment:
     """The schedule as a report shows it, with the advisory check of the screws."""
     checks = [
@@ -209,7 +221,7 @@ def told(
         everywhere_in=found.everywhere_in,
         clips=found.clips,
         everywhere_clips=found.everywhere_clips,
-        notes=(*found.notes, *inward, *screws),
+        notes=(*count_notes(rows, found.notes, wind_of(load, roof)), *inward, *screws),
     )
 
 

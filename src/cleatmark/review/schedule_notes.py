@@ -7,6 +7,27 @@ from collections.abc import Iterable, Sequence
 from cleatmark.review.clip_screws import ScrewRow
 from cleatmark.review.model import AttachmentRow
 from cleatmark.uplift.screws import ADVISORY
+from cleatmark.wind.report import RoofWind
+
+WRITTEN = "Zones are laid out in plan, and clips counted, where a report is written to a file."
+
+
+def count_notes(
+    rows: Sequence[AttachmentRow], notes: Sequence[str], wind: RoofWind | None
+) -> tuple[str, ...]:
+    """What the counts leave out; where clips are not counted, why."""
+    without = [row.zone for row in rows if row.spacing_in is not None and row.clips is None]
+    if not without:
+        return tuple(notes)
+    counted = any(row.clips is not None for row in rows)
+    if wind is None or wind.basis is None:
+        why = "Clips are not counted: the job states no wind and roof to lay the zones out by."
+    elif wind.layout is None and not wind.layout_notes:
+        why = WRITTEN
+    else:
+        told = wind.layout_notes[0] if wind.layout_notes else "their areas are not known."
+        why = f"Clips are not counted in {', '.join(without)}. {told[:1].upper()}{told[1:]}"
+    return (*(notes if counted else ()), why)
 
 
 def inward_notes(rows: Sequence[AttachmentRow], *, open_framing: bool) -> tuple[str, ...]:
