@@ -22,6 +22,7 @@ from cleatmark.spec.lazy import lazily
 from cleatmark.spec.matching import Compiled, applies, matches
 from cleatmark.spec.nearness import Nearness
 from cleatmark.spec.pattern import Phrase, PhraseError
+from cleatmark.spec.reach import Reach, Spent, excerpt
 from cleatmark.spec.reading import Extraction, FlaggedClause, Reading
 from cleatmark.spec.sentences import Leads, Sentence, sentences_of
 from cleatmark.units import Quantity
@@ -96,26 +97,33 @@ def _compiled(readings: tuple[Reading, ...], book: FieldBook) -> Readings:
     return Readings(readings, book)
 
 
-def apply_readings(spec: Specification, readings: Sequence[Reading], book: FieldBook) -> Extraction:
+def apply_readings(
+    spec: Specification, readings: Sequence[Reading], book: FieldBook, reach: Reach | None = None
+) -> Extraction:
     """What the roof sections of a specification state.
 
     Hidden clauses and struck text state nothing. Values are typed as their fields declare: a class, a length, a
-    pressure with uplift negative. A reading whose phrase or field is wrong is a problem, and the rest are applied.
+    pressure with uplift negative. A reading whose phrase or field is wrong is a problem, and the rest are applied. What
+    lies beyond `reach` is not read, and a notice says where that begins.
     """
     compiled = _compiled(tuple(readings), book)
     givers = references.givers(compiled.compiled)
     stated: list[Stated] = []
     flagged: list[FlaggedClause] = []
+    spent = Spent(reach)
+    notices: list[str] = []
     for section in spec.sections:
         if section.roof:
-            _section(spec, section, compiled, givers, stated, flagged)
-    return Extraction(tuple(stated), tuple(flags.once(flagged)), tuple(compiled.problems))
+            notices += _section(spec, section, compiled, givers, stated, flagged, spent)
+    return Extraction(
+        tuple(stated), tuple(flags.once(flagged)), tuple(compiled.problems), (*spent.told(), *notices)
+    )
 
 
 def _section(
     spec: Specification, section: Section, readings: Readings, givers: Mapping[str, Compiled],
-    stated: list[Stated], flagged: list[FlaggedClause],
-) -> None:  # fmt: skip
+    stated: list[Stated], flagged: list[FlaggedClause], spent: Spent,
+) -> Sequence[str]:  # fmt: skip
     found: list[Found] = []
     mentions = references.Mentions()
     leads = Leads()
@@ -127,7 +135,11 @@ def _section(
         flagged.extend(flags.of_clause(clause, cited))
         if clause.hidden or clause.ordinal in titles or not _UNREAD.isdisjoint(clause.flags):
             continue
+        if not spent.opens(clause):
+            break
         for sentence in _sentences(section, clause, lead, leads.unit):
+            if not spent.goes_on(clause, sentence):
+                break
             cited = citation_of(spec, section, clause, sentence.quote)
             if clause.address or not numbered or clause.ordinal > numbered[0]:
                 flagged.extend(flags.of_sentence(sentence, cited))
@@ -136,7 +148,9 @@ def _section(
             for compiled, indexes in readings.candidates(sentence.line.atoms):
                 if not applies(compiled, sentence):
                     continue
-                hits = matches(compiled, indexes, sentence)
+                if spent.full(clause):
+                    break
+                hits = matches(compiled, indexes, sentence, spent)
                 if not hits:
                     continue
                 here.extend(find(compiled, hits, sentence))
@@ -159,9 +173,10 @@ def _section(
             cited = citation_of(spec, section, clause, quote)
             flagged.append(FlaggedClause(clause.address, "conflict", quote, item.detail, cited, "designer"))
     kept = [_stated(item, spec, mentions) for item in united]
-    told, at_odds = conflicts.flag_conflicts(kept, alternatives.choices(section.clauses))
-    stated.extend(told)
+    told, at_odds, notices = conflicts.flag_conflicts(kept, alternatives.choices(section.clauses))
+    stated.extend(map(excerpt, told))
     flagged.extend(at_odds)
+    return notices
 
 
 def _titles(section: Section) -> frozenset[int]:

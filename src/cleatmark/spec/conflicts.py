@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from itertools import combinations
+from functools import lru_cache
+from itertools import islice
 
 from msgspec.structs import replace
 
@@ -13,6 +14,7 @@ from cleatmark.facts import Citation, Stated, Value
 from cleatmark.spec import alternatives, zones
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.merging import comparable
+from cleatmark.spec.reach import excerpt
 from cleatmark.spec.reading import FlaggedClause
 from cleatmark.spec.values import APART
 from cleatmark.spec.wording import word_set
@@ -31,6 +33,13 @@ _AT_ODDS = (
 )
 _STANDS_ASIDE = frozenset(["reference only", "optional", "prohibited", "obsolete standard"])
 _OF_A_METAL = frozenset(["panel.thickness", "panel.coating", "panel.yield_strength", "panel.finish"])
+MOST_WAYS = 40
+"""Ways in which one subject is stated that all others are held against: a work that grows with their number, not with
+its square."""
+MOST_TOLD = 8
+"""Other clauses that one conflict cites; the rest are counted."""
+MOST_CONFLICTS = 500
+"""Conflicts of one section that are told with their clauses; all are flagged."""
 _DEFECTS = lazily(r"chalk|fad(?:e|ing)|colou?r|film|peel|crack|blister|perforat", re.IGNORECASE)
 
 
@@ -51,11 +60,12 @@ _METALS = ("steel", "aluminum", "stainless steel")
 
 def flag_conflicts(
     stated: Sequence[Stated], chosen: alternatives.Choices | None = None
-) -> tuple[list[Stated], list[FlaggedClause]]:
+) -> tuple[list[Stated], list[FlaggedClause], list[str]]:
     """Values that cannot all stand are flagged `conflict`, each with the other clauses told, unless the specification
-    says that the more stringent governs. `chosen`: the paragraphs of which one is to be chosen."""
+    says that the more stringent governs. `chosen`: the paragraphs of which one is to be chosen. The notices name what
+    is stated in so many ways that not all were held against one another."""
     if any(one.subject == "precedence" and "stringent" in str(one.values) for one in stated):
-        return list(stated), []
+        return list(stated), [], []
     metals = _metals(stated)
     groups: dict[str, dict[object, list[int]]] = {}
     for index, item in enumerate(stated):
@@ -63,18 +73,35 @@ def flag_conflicts(
             alike = groups.setdefault(item.subject, {})
             alike.setdefault(_signature(item, metals), []).append(index)
     against: dict[int, list[int]] = {}
+    notices: list[str] = []
     for subject, alike in groups.items():
-        for one, other in combinations(alike.values(), 2):
-            _set_against(subject, one, other, stated, metals, chosen or {}, against)
+        ways = list(alike.values())
+        if len(ways) > MOST_WAYS:
+            notices.append(
+                f"{subject} is stated in {len(ways):,} ways; each was held against the first {MOST_WAYS} alone"
+            )
+        for at, one in enumerate(ways[:MOST_WAYS]):
+            for other in islice(ways, at + 1, None):
+                _set_against(subject, one, other, stated, metals, chosen or {}, against)
+    told = sorted(against.items())[:MOST_CONFLICTS]
+    if len(told) < len(against):
+        notices.append(
+            f"{len(against):,} requirements contradict others; the first {len(told)} are told in full"
+        )
     out = [
         replace(item, flags=(*item.flags, "conflict"))
         if index in against and "conflict" not in item.flags
         else item
         for index, item in enumerate(stated)
     ]
-    return out, [
-        _told(stated[index], [stated[at] for at in others]) for index, others in sorted(against.items())
-    ]
+    return (
+        out,
+        [
+            _told(stated[index], [stated[at] for at in others[:MOST_TOLD]], max(len(others) - MOST_TOLD, 0))
+            for index, others in told
+        ],
+        notices,
+    )
 
 
 def _set_against(
@@ -138,7 +165,12 @@ def _narrowed(one: Stated, other: Stated) -> bool:
     """Whether one of two sentences speaks of a case of its own: within one paragraph, and of a warranty anywhere."""
     if one.clause != other.clause and not one.subject.startswith("warranty."):
         return False
-    return bool(_LIMITS.search(one.quote) or _LIMITS.search(other.quote))
+    return _limited(one.quote) or _limited(other.quote)
+
+
+@lru_cache(maxsize=4096)
+def _limited(quote: str) -> bool:
+    return _LIMITS.search(quote) is not None
 
 
 def _warrantors(item: Stated) -> frozenset[str]:
@@ -229,8 +261,9 @@ def place_of(other: Stated, item: Stated) -> str:
     return "another sentence of it" if other.clause == item.clause else other.clause
 
 
-def _told(item: Stated, others: Sequence[Stated]) -> FlaggedClause:
+def _told(item: Stated, others: Sequence[Stated], more: int) -> FlaggedClause:
     said = "; ".join(dict.fromkeys(f"{place_of(other, item)} says {other.text}" for other in others))
+    said += f"; and {more:,} more" if more else ""
     cited = Citation("spec", item.citation.where, item.quote, item.citation.dated)
     return FlaggedClause(
         clause=item.clause,
@@ -240,5 +273,5 @@ def _told(item: Stated, others: Sequence[Stated]) -> FlaggedClause:
         citation=cited,
         ask="designer",
         stated=item,
-        others=tuple(others),
+        others=tuple(map(excerpt, others)),
     )

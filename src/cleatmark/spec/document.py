@@ -48,11 +48,13 @@ def _read(package: Package) -> tuple[Specification, tuple[Problem, ...]]:
     )
     body = Body(package, styles, numbering)
     blocks = list(body.blocks(main))
-    margins = {
-        link.id: _margin(package, styles, link.target)
-        for link in links.values()
-        if link.kind in ("header", "footer") and not link.external and package.has(link.target)
-    }
+    margins: dict[str, tuple[str, ...]] = {}
+    read: dict[str, tuple[str, ...]] = {}
+    for link in links.values():
+        if link.kind in ("header", "footer") and not link.external and package.has(link.target):
+            if link.target not in read:
+                read[link.target] = _margin(package, styles, link.target)
+            margins[link.id] = read[link.target]
     header = tuple(dict.fromkeys(line for lines in margins.values() for line in lines))
     if numbering.missing:
         problems.append(

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cleatmark.spec import zones
 from cleatmark.spec.clauses import Cell, Clause, Section, Span, Table
@@ -241,11 +242,19 @@ def _names_a_roof(head: str) -> bool:
     return bool(head) and not _NO_ROOF.search(head)
 
 
+_MOST_HEADS = 12
+"""Rows at the top of a table that are headings. No table of a specification has so many."""
+LONGEST_CELL = 2_000
+"""Characters of one cell that are read."""
+
+
 def _grid(table: Table) -> _Grid:
     rows: list[list[Cell | None]] = [[None] * table.columns for _ in range(table.rows)]
     for cell in table.cells:
         struck = [span for span in cell.spans if span.kind == "struck"]
         shown = _unstruck(cell, struck) if struck else cell
+        if len(shown.text) > LONGEST_CELL:
+            shown = replace(shown, text=shown.text[:LONGEST_CELL])
         for row in range(cell.row, min(cell.row + cell.row_span, table.rows)):
             for column in range(cell.column, min(cell.column + cell.column_span, table.columns)):
                 rows[row][column] = shown
@@ -272,7 +281,7 @@ def _heads(rows: tuple[tuple[Cell | None, ...], ...]) -> int:
     if flagged:
         return min(flagged, len(rows) - 1) if len(rows) > 1 else 0
     heads = 0
-    while heads < len(rows) - 1 and _is_head(rows, heads):
+    while heads < min(len(rows) - 1, _MOST_HEADS) and _is_head(rows, heads):
         heads += 1
         if not any(cell is not None and cell.column_span > 1 for cell in rows[heads - 1]):
             break

@@ -10,6 +10,7 @@ from cleatmark.fields import Field
 from cleatmark.spec.lexemes import Lexeme
 from cleatmark.spec.nearness import Nearness
 from cleatmark.spec.pattern import Hit, Phrase
+from cleatmark.spec.reach import Spent
 from cleatmark.spec.reading import Reading
 from cleatmark.spec.sentences import Sentence
 from cleatmark.spec.wording import word_set
@@ -56,13 +57,16 @@ def _wanted(compiled: Compiled, sentence: Sentence, item: int) -> bool:
     )
 
 
-def matches(compiled: Compiled, indexes: Sequence[int], sentence: Sentence) -> list[tuple[Phrase, Hit]]:
+def matches(
+    compiled: Compiled, indexes: Sequence[int], sentence: Sentence, spent: Spent
+) -> list[tuple[Phrase, Hit]]:
     """The phrases that match, each where its value belongs to what the reading is about."""
     whole = compiled.reading.value != "" and "{" not in compiled.reading.value
     found: list[tuple[Phrase, Hit]] = []
     for index in indexes:
         phrase = compiled.phrases[index]
         for hit in phrase.search(sentence.line):
+            spent.values += 1
             if whole:
                 hit = Hit(hit.first, hit.last, hit.first, hit.last)
             if sentence.said and _put_off(compiled, sentence, sentence.line.item_of(hit.value_first)):

@@ -65,8 +65,9 @@ class FlaggedClause(Struct, frozen=True):
 
 
 class Extraction(Struct, frozen=True):
-    """All that a specification states, what is flagged in it, and what was wrong with the readings."""
+    """All that a specification states, what is flagged in it, what was wrong with the readings, what was not read."""
 
     stated: tuple[Stated, ...]
     flagged: tuple[FlaggedClause, ...]
     problems: tuple[Problem, ...] = ()
+    notices: tuple[str, ...] = ()
