@@ -99,7 +99,7 @@ _IRREGULAR = {
     "cees": "cee", "purlins": "purlin", "roofs": "roof", "self": "self", "halves": "half", "has": "has",
     "was": "was", "does": "does", "less": "less", "unless": "unless", "thus": "thus", "various": "various",
     "noncombustible": "noncombustible", "fibre": "fiber", "moulded": "molded", "sizes": "size", "his": "his",
-    "ω": "omega", "uls": "uls", "sls": "sls",
+    "ω": "omega", "uls": "uls", "sls": "sls", "labelled": "labeled",
     "gauged": "gauged", "stainless": "stainless", "seamless": "seamless", "analysis": "analysis",
     "basis": "basis", "continuous": "continuous", "previous": "previous", "across": "across", "us": "us",
 }  # fmt: skip
