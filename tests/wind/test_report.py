@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from msgspec.structs import replace
 
 from cleatmark.units import QuantityError
 from cleatmark.wind.area import area_of
@@ -78,6 +79,16 @@ def test_text_shows_both_levels_apart_and_si_units() -> None:
     assert "Suction, kPa" in si
     line = next(line.split() for line in si.splitlines() if line.startswith("2 "))
     assert line[-5:] == ["-3.52", "-2.11", "+0.77", "+0.46", "medium"]
+    assert "Steps are worked in the units of the standard's formulas" in " ".join(si.split())
+    assert "Steps are worked" not in us
+
+
+def test_an_input_that_several_lines_state_is_cited_once() -> None:
+    found = facts(length="", width="", plan="120 ft x 80 ft")
+    twice = found["job.roof.plan"]
+    found["job.roof.plan"] = replace(twice, citations=(*twice.citations, *twice.citations))
+    plan = next(item for item in wind_report(found).inputs if item.path == "job.roof.plan")
+    assert plan.sources == ("job.yaml:9", "Sheet S-001")
 
 
 def test_text_names_the_widths_and_what_they_are_of() -> None:

@@ -187,6 +187,6 @@ def _inputs(facts: Mapping[str, Fact], book: FieldBook | None) -> tuple[Input, .
         if path.startswith(("job.wind.", "job.roof.")):
             field = book.by_path.get(path) if book is not None else None
             title = field.title if field is not None else path.removeprefix("job.")
-            said = tuple(citation.where for citation in fact.citations)
+            said = tuple(dict.fromkeys(citation.where for citation in fact.citations))
             found.append(Input(path, title, fact.text, said))
     return tuple(found)

@@ -70,12 +70,19 @@ def _roof(report: RoofWind, width: int, units: str, working: bool) -> list[str]:
             lines += [line for text in texts for line in _wrapped("  - ", text, width)]
     if working and report.basis is not None:
         lines += ["", "Working"]
+        lines += _wrapped("  ", WORKED_IN, width) if units == "SI" else []
         lines += [line for step in report.basis.velocity.steps for line in _wrapped("  ", str(step), width)]
         for row in report.zones:
             if row.steps:
                 lines.append(f"  Zone {row.zone}, {_area(row.area_sqft, units)}")
                 lines += [line for step in row.steps for line in _wrapped("    ", str(step), width)]
     return [*lines, ""]
+
+
+WORKED_IN = (
+    "Steps are worked in the units of the standard's formulas: ft, mph, psf, sq ft. 1 ft is 0.3048 m, 1 mph 0.447 m/s, "
+    "1 psf 0.0479 kPa, 1 sq ft 0.0929 m²."
+)
 
 
 def _wrapped(start: str, text: str, width: int) -> list[str]:
