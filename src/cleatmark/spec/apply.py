@@ -116,7 +116,7 @@ def apply_readings(
         if section.roof:
             notices += _section(spec, section, compiled, givers, stated, flagged, spent)
     return Extraction(
-        tuple(stated), tuple(flags.once(flagged)), tuple(compiled.problems), (*spent.told(), *notices)
+        tuple(stated), tuple(flags.once(flagged, stated)), tuple(compiled.problems), (*spent.told(), *notices)
     )
 
 
