@@ -37,6 +37,13 @@ def put_aside(sentence: Sentence, reading: Reading, first: int, last: int) -> bo
         [one.key for one in sentence.lexemes[last + 1 : last + 5]]
     ):
         return True
+    if reading.gives.endswith("clip.type") and [
+        one.key for one in sentence.lexemes[max(first - 2, 0) : first]
+    ] == [
+        "except",
+        "one",
+    ]:
+        return True
     if not reading.gives.endswith("underlayment.type") or at < 2:
         return False
     if line.items[at - 1] == "between":

@@ -32,7 +32,7 @@ _BEFORE = lazily(
     r"(?:shall|will|must|may|can) not (?:use|be|have|include|contain|consist of|accept|substitute|propose|provide|"
     r"furnish|install|allow)|(?:in|under) no (?:case|event|circumstance) (?:shall|will|may|is|are|should)|avoid)|"
     r"(?P<told>not permitted|not acceptable|unacceptable|prohibited|not be accepted|not allowed)|"
-    r"(?P<but>other than|except(?: for)?|excluding))(?!\S)"
+    r"(?P<but>other than|except(?: for)?(?! (?:one|at|where|in)(?!\S))|excluding))(?!\S)"
 )
 _STOPS = frozenset(["and", "provide", "shall", "use"])
 _ASIDE = word_set(

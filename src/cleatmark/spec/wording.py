@@ -42,6 +42,8 @@ _OPENER = lazily(
     r"(?!\.)|(?P<label>[A-Z][\w&/-]*(?:\s[\w&/-]+){0,3}:)"
 )
 _SAID = lazily(r"[:\d]")
+_LOOK = 40
+"""Signs on either side that tell whether a text is written in capitals, so that one begins no sentence."""
 _AFTER_UNIT = lazily(r"(?:O\.?C\.?\b|[a-z])")
 
 
@@ -98,6 +100,8 @@ def _abbreviation(text: str, start: int, match: re.Match[str]) -> bool:
     if last is None:
         return False
     word = last.group(1).casefold()
+    if word in _UNIT_LAST and text[max(start, match.start() - _LOOK) : match.end() + _LOOK].isupper():
+        return not _OPENER.match(text[match.end() : match.end() + _LOOK].capitalize())
     if word in _UNIT_LAST:
         return bool(_AFTER_UNIT.match(text, match.end())) or _short_next(text, match.end())
     if word in _NEVER_LAST or abbreviations.known(word):
