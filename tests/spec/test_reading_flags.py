@@ -158,3 +158,11 @@ def test_citation_says_section_and_paragraph_and_quotes_the_sentence() -> None:
     (item,) = read(clause("General: None. Panel width: 16 inches.", "panels", ordinal=2)).stated
     assert item.citation.where == "07 41 13, C"
     assert item.quote == item.citation.quote == "Panel width: 16 inches."
+
+
+def test_what_is_left_to_the_drawings_is_flagged_once() -> None:
+    left = read(clause("Panel layout: as shown on Sheet A-201.", "panels"))
+    assert [item.flag for item in left.flagged] == ["defers to drawings"]
+    stated = read(clause("Wind uplift loads: as indicated on Drawings."))
+    assert stated.stated[0].flags == ("defers to drawings",)
+    assert not [item for item in stated.flagged if item.flag == "defers to drawings"]
