@@ -19,6 +19,7 @@ from cleatmark.problems import render
 from cleatmark.report.form_docx import form_bytes
 from cleatmark.review.run import declared_fields
 from cleatmark.submittal import Submittal, load_submittal
+from cleatmark.units import Quantity
 
 from .filling import Form, W, copy, tag_of, write
 
@@ -143,6 +144,19 @@ def test_a_fact_cites_its_row(blank: bytes, book: FieldBook, tmp_path: Path) -> 
     assert citation.quote == "Panel width (proposed): 16 in"
 
 
+@pytest.mark.parametrize("text", ["two", "Two (2)", "2"])
+def test_a_number_in_words_is_the_number(text: str, blank: bytes, book: FieldBook, tmp_path: Path) -> None:
+    form = Form(blank)
+    form.fill("proposed.panel.profile", "PC-175")
+    form.fill("proposed.fastener.count", text)
+    submittal, problems = load_submittal(form.save(tmp_path / "filled.docx"), book)
+    assert not problems
+    assert submittal is not None
+    count = submittal.proposed["proposed.fastener.count"]
+    assert isinstance(count.value, Quantity)
+    assert (count.value.value, count.text) == (2, text)
+
+
 def row_of(form: Form, tag: str, number: int = 0) -> int:
     """The number that prints at the row of a control."""
     control = form.controls(tag)[number]
@@ -180,6 +194,13 @@ MISTAKES = [
         "proposed.clip.model",
         "n/a",
         'Clip (proposed): "n/a" is not a value; leave the field empty where nothing is known',
+        (),
+    ),
+    (
+        "proposed.fastener.count",
+        "two per clip",
+        'Fasteners per clip (proposed): "two per clip": "per clip" is not a unit of a number; '
+        'expected a number, such as "2"',
         (),
     ),
     (
