@@ -80,12 +80,14 @@ class Section(Struct, frozen=True):
     """One section of a project manual: number as written folded to pairs, title, its clauses.
 
     roof is True for a section about metal roof panels or sheet metal roofing; only those are read.
+    marks are the names by which it calls its roofs and panel types, known when it is read (see `roof_marks`).
     """
 
     number: str
     title: str
     clauses: tuple[Clause, ...]
     roof: bool
+    marks: tuple[tuple[str, str], ...] = ()
 
 
 class Specification(Struct, frozen=True):

@@ -11,7 +11,7 @@ from itertools import islice
 from msgspec.structs import replace
 
 from cleatmark.facts import Citation, Stated, Value
-from cleatmark.spec import alternatives, zones
+from cleatmark.spec import alternatives, roof_marks, zones
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.merging import comparable
 from cleatmark.spec.reach import excerpt
@@ -141,7 +141,16 @@ def _signature(item: Stated, metals: Mapping[str, frozenset[str]]) -> object:
     metal = metals.get(item.clause) if item.subject in _OF_A_METAL else None
     defects = _defects(item) if item.subject == "warranty.finish" else None
     zone = zones.kin(item.zone) if item.zone else ""
-    return (values, item.relation, zone, area, item.scope, item.level, metal, defects)
+    return (values, item.relation, zone, area, _scope(item), item.level, metal, defects)
+
+
+def _scope(item: Stated) -> str:
+    return roof_marks.kin(item.scope) if item.scope else ""
+
+
+def _one_roof(one: Stated, other: Stated) -> bool:
+    """Whether both are of one roof and one part of the bid, by whichever of its names: RP-1, Panel Type RP-1."""
+    return one.scope == other.scope or _scope(one) == _scope(other)
 
 
 def _metals(stated: Sequence[Stated]) -> Mapping[str, frozenset[str]]:
@@ -180,7 +189,7 @@ def _warrantors(item: Stated) -> frozenset[str]:
 def _conflict(subject: str, one: Stated, other: Stated, metals: Mapping[str, frozenset[str]]) -> bool:
     if subject == "substitution":
         return frozenset((*one.values, *other.values)) in _AT_ODDS
-    if one.scope != other.scope or not _same_place(one, other):
+    if not _one_roof(one, other) or not _same_place(one, other):
         return False
     for differs in (lambda item: metals.get(item.clause, frozenset()), _defects):
         if subject in (_OF_A_METAL if differs is not _defects else ("warranty.finish",)) and _disjoint(

@@ -14,7 +14,7 @@ from cleatmark.spec.matching import Compiled
 from cleatmark.spec.pattern import MOST, Hit, Phrase
 from cleatmark.spec.placing import zone_width, zoned
 from cleatmark.spec.pressures import directed, of_a_test
-from cleatmark.spec.scopes import Scope, scopes_of
+from cleatmark.spec.scopes import Scope, opening, scopes_of
 from cleatmark.spec.sentences import Sentence
 from cleatmark.spec.slots import Slot
 from cleatmark.spec.wording import word_set
@@ -267,10 +267,12 @@ def _scopes(found: Sequence[Found], sentence: Sentence, *, share: bool) -> list[
     places = [(lexemes[item.first].start, lexemes[item.last].end) for item in found]
     start, end = lexemes[min(sentence.first, len(lexemes) - 1)].start, lexemes[-1].end
     above = [head.text for head in sentence.headings[1:]]
-    given = scopes_of(sentence.text, start, end, places, above, share=share)
+    if sentence.start:
+        above.append(opening(sentence.text, start, sentence.section.marks))
+    given = scopes_of(sentence.text, start, end, places, above, sentence.section.marks, share=share)
     out: list[Found] = []
-    for item, scopes in zip(found, given, strict=True):
-        for scope in scopes:
+    for item, each in zip(found, given, strict=True):
+        for scope in each:
             if sentence.roof and not scope.roof:
                 scope = replace(scope, roof=sentence.roof)
             out.append(_scoped(item, scope))

@@ -176,7 +176,20 @@ def _link_before(found: list[Lexeme], at: int) -> tuple[int, str] | None:
         at -= 1
     if found[at].kind != "number" or not (link or zoned) or (at and found[at - 1].key in _NO_UNIT):
         return None
+    if _ends_a_mark(found, at):
+        return None
     return at, "zone" if zoned else link
+
+
+def _ends_a_mark(found: list[Lexeme], at: int) -> bool:
+    """Whether a number is the end of a mark, which no unit behind it serves: "20 years for RP-1 and 10 for RP-2"."""
+    return (
+        at > 1
+        and found[at - 1].key == "-"
+        and found[at - 2].kind == "word"
+        and found[at - 2].end == found[at - 1].start
+        and found[at - 1].end == found[at].start
+    )
 
 
 def _shared_units(text: str, found: list[Lexeme]) -> list[Lexeme]:

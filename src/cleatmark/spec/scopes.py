@@ -8,7 +8,10 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from cleatmark.spec import roof_marks
 from cleatmark.spec.lazy import lazily
+from cleatmark.spec.roof_marks import Marks
+from cleatmark.spec.wording import sentences
 
 _BID = lazily(
     r"\b(?P<base>base\s+bid)\b|\b(?:(?:add(?:itive)?|deduct(?:ive)?)[- ]+)?(?:bid\s+)?alt(?:ernate[sd]?\b|\.|\b)"
@@ -20,7 +23,7 @@ _ROOF = lazily(
     r"|(?:[Pp]anel|PANEL|[Ss]ystem|SYSTEM|[Aa]ssembly|ASSEMBLY)\s+(?:[Tt]ype|TYPE)|(?:[Bb]uilding|BUILDING|BLDG\.?|Bldg\.?)s?"
     r"|(?:[Rr]oof\s)?[Pp]anels?(?=\s(?!AZ|ZF|UL|FM|HS|SS|TAS|[A-Z]\d)[A-Z]{2,4}-?\d{1,2}\b)"
     r"|Type(?=\s+[A-Z]{2,4}-\d)|(?:Roof|ROOF)S?s?(?=\s+(?:[A-Z]\b(?![a-z'&])(?!\.\S)|\d\b)))"
-    r"(?:\s+(?:[Nn]o\.?|[Nn]umber))?(?:\s+|:\s*(?=\"?[A-Z]{1,4}-?\d|\"?[A-Z]\b(?!\.)))\"?"
+    r"(?:\s+(?:[Nn]o\.?|NO\.?|[Nn]umber))?(?:\s+|:\s*(?=\"?[A-Z]{1,4}-?\d|\"?[A-Z]\b(?!\.)))\"?"
     r"(?P<id>[A-Z]{1,4}-?\d{1,3}[A-Z]?|\d{1,2}[A-Z]?|[A-Z])\b(?![a-z.]\w|-\d|/\d|\s\d+/\d)\"?"
     r"(?P<more>(?:\s?,\s|\s?,?\s(?:and|or|&)\s)(?:[A-Z]{1,4}-?\d{1,3}|\d{1,2}|[A-Z])\b(?![\w'/-]|[.:]\d|"
     r"\s?(?:in\b|inch|ga\b|gauge|psf|f(?:oo|ee)?t\b|years?|mm|x\s?\d|%|\")))?"
@@ -103,25 +106,33 @@ class _Mention(Struct, frozen=True):
 
 
 def scopes_of(
-    text: str, start: int, end: int, places: Sequence[tuple[int, int]], above: Sequence[str], *, share: bool
+    text: str,
+    start: int,
+    end: int,
+    places: Sequence[tuple[int, int]],
+    above: Sequence[str],
+    marks: Marks = (),
+    *,
+    share: bool,
 ) -> list[tuple[Scope, ...]]:
     """The scopes of each value of a sentence: what the sentence gives it, else what the nearest heading above says.
 
     text    the sentence stands at start..end of it
     places  where each value of one subject begins and ends in it
+    marks   the names by which the section calls its roofs
     share   whether a roof named behind several values is all of theirs, as of pressures inward and outward
     """
-    bids = _given(_bids(text, start, end), text, places, share)
-    roofs = _given(_roofs(text, start, end), text, places, share)
+    bids = _given(_bids(text, start, end, marks), text, places, share)
+    roofs = _given(_roofs(text, start, end, marks), text, places, share)
     bid_above = roof_above = None
     out: list[tuple[Scope, ...]] = []
     for index in range(len(places)):
         bid, roof = bids[index], roofs[index]
         if bid is None:
-            bid_above = _above(above, _bids) if bid_above is None else bid_above
+            bid_above = _above(above, _bids, marks) if bid_above is None else bid_above
             bid = bid_above
         if roof is None:
-            roof_above = _above(above, _roofs) if roof_above is None else roof_above
+            roof_above = _above(above, _roofs, marks) if roof_above is None else roof_above
             roof = roof_above
         out.append(
             tuple(
@@ -175,21 +186,24 @@ def _grouped(mentions: Sequence[_Mention], text: str) -> list[tuple[_Mention, ..
     return groups
 
 
-def _above(above: Sequence[str], of: Callable[[str, int, int], list[_Mention]]) -> tuple[_Mention, ...]:
-    return next((found for text in reversed(above) if (found := _named_in(text, of))), ())
+_Finder = Callable[[str, int, int, Marks], list[_Mention]]
+
+
+def _above(above: Sequence[str], of: _Finder, marks: Marks) -> tuple[_Mention, ...]:
+    return next((found for text in reversed(above) if (found := _named_in(text, of, marks))), ())
 
 
 @lru_cache(maxsize=1024)
-def _named_in(text: str, of: Callable[[str, int, int], list[_Mention]]) -> tuple[_Mention, ...]:
+def _named_in(text: str, of: _Finder, marks: Marks) -> tuple[_Mention, ...]:
     """What a text above names; () where it names none. Kept, for it stands above many sentences."""
-    mentions = of(text, 0, len(text)) if len(text) <= 300 else []
+    mentions = of(text, 0, len(text), marks) if len(text) <= 300 else []
     if not mentions:
         return ()
     groups = _grouped(mentions, text)
     return groups[0] if len(groups) == 1 else groups[0][:1]
 
 
-def _bids(text: str, start: int, end: int) -> list[_Mention]:
+def _bids(text: str, start: int, end: int, marks: Marks) -> list[_Mention]:
     if not _BIDDING.search(text, start, end):
         return []
     return [
@@ -201,8 +215,9 @@ def _bids(text: str, start: int, end: int) -> list[_Mention]:
     ]
 
 
-def _roofs(text: str, start: int, end: int) -> list[_Mention]:
+def _roofs(text: str, start: int, end: int, marks: Marks) -> list[_Mention]:
     found: list[_Mention] = []
+    by_mark = _marked(text, start, end, marks)
     for match in _ROOF.finditer(text, start, end):
         name = " ".join(match["name"].split())
         other = re.sub(r"^[\s,&]*(?:and|or)?[\s&]*", "", match["more"] or "")
@@ -212,8 +227,8 @@ def _roofs(text: str, start: int, end: int) -> list[_Mention]:
             found.append(_Mention(match.start("more") + 1, match.end(), f"{name} {other}"))
         else:
             found.append(_Mention(match.start(), match.end("id"), f"{name} {match['id']}"))
-    if found:
-        return found
+    if by_mark or found:
+        return _once(_as_written(by_mark, found))
     own = text[start:end]
     if titled := _TITLED.match(own):
         name = " ".join(titled["name"].split())
@@ -234,6 +249,62 @@ def _roofs(text: str, start: int, end: int) -> list[_Mention]:
     ]
 
 
+def _marked(text: str, start: int, end: int, marks: Marks) -> list[_Mention]:
+    """The roofs that a text names by marks of its section, but for those that it only compares with."""
+    told = roof_marks.several(marks)
+    return [
+        _Mention(first, last, name, not told)
+        for first, last, name in roof_marks.named(marks, text, start, end)
+        if not roof_marks.referred(text, start, first)
+    ]
+
+
+def _as_written(by_mark: Sequence[_Mention], found: Sequence[_Mention]) -> list[_Mention]:
+    """Both in order; of two names in one place the mark, but for "Panel Type RP-1", which is told as it stands."""
+    kept = list(by_mark)
+    for one in found:
+        same = [mark for mark in kept if mark.start < one.end and one.start < mark.end]
+        if not same or ("type" in one.name.casefold() and one.name.endswith(same[0].name)):
+            kept = [mark for mark in kept if mark not in same] + [one]
+    return sorted(kept, key=lambda one: one.start)
+
+
+def _once(mentions: Sequence[_Mention]) -> list[_Mention]:
+    """A roof named twice side by side is one: "Panel Type 1 (MRP-1)"."""
+    out: list[_Mention] = []
+    for one in mentions:
+        if out and out[-1].name == one.name and one.start - out[-1].end <= _BESIDE:
+            out[-1] = _Mention(out[-1].start, one.end, one.name, one.loose)
+        else:
+            out.append(one)
+    return out
+
+
+_BESIDE = 3
+"""Characters between two names of one thing."""
+
+
+@lru_cache(maxsize=64)
+def _openings(text: str, marks: Marks) -> tuple[tuple[int, str], ...]:
+    """Where a sentence of a paragraph begins with a roof's mark: the place, and the mark."""
+    found: list[tuple[int, str]] = []
+    for start, end in sentences(text):
+        first = next(iter(_marked(text, start, min(end, start + _OPENING), marks)), None)
+        if first and not text[start : first.start].strip(" \t(\"'"):
+            found.append((start, text[first.start : first.end]))
+    return tuple(found)
+
+
+_OPENING = 40
+
+
+def opening(text: str, at: int, marks: Marks) -> str:
+    """The roof with whose mark the paragraph, or a later sentence of it, begins before a place; else ""."""
+    if not marks:
+        return ""
+    return next((name for start, name in reversed(_openings(text, marks)) if start < at), "")
+
+
 def settled(scopes: Sequence[tuple[str, object, Scope]]) -> list[Scope]:
     """The scopes of a section's values, each given with its subject and its value.
 
@@ -250,7 +321,8 @@ def settled(scopes: Sequence[tuple[str, object, Scope]]) -> list[Scope]:
         if not scope.loose:
             out.append(scope)
             continue
-        told = len(names) > 1 or (not _METAL.search(scope.roof) and bool(plain.get(subject, set()) - {value}))
+        bare = _METAL.search(scope.roof) or roof_marks.is_mark(scope.roof)
+        told = len(names) > 1 or (not bare and bool(plain.get(subject, set()) - {value}))
         out.append(Scope(scope.bid, scope.roof if told else ""))
     return out
 
