@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from itertools import zip_longest
 
 from msgspec import to_builtins
 
@@ -62,8 +63,9 @@ def read_text(result: ReadResult, titles: dict[str, str], width: int = 100) -> s
         lines.append("Nothing was found that this program knows how to read.")
     for subject, items in groups.items():
         lines.append(titles.get(subject, subject))
-        for item in items:
-            lines += _item(item, width)
+        for item, following in zip_longest(items, items[1:]):
+            told_below = following is not None and _place(item) == _place(following)
+            lines += _item(item, width, quoted=not told_below)
     if result.amendments:
         lines += ["", *_heading("What the addenda change", width)]
         for change in result.amendments:
@@ -99,7 +101,12 @@ def _heading(text: str, width: int) -> list[str]:
     return [f"{text} " + "─" * max(0, min(width, 100) - len(text) - 1)]
 
 
-def _item(item: Stated, width: int) -> list[str]:
+def _place(item: Stated) -> tuple[str, str]:
+    return item.clause, item.quote
+
+
+def _item(item: Stated, width: int, *, quoted: bool) -> list[str]:
+    """One requirement; its quote only under the last of those that one sentence states."""
     value = item.text or "no value"
     relation = RELATIONS.get(item.relation, "")
     if value.casefold().startswith(relation.strip() or "\0"):
@@ -118,7 +125,8 @@ def _item(item: Stated, width: int) -> list[str]:
     )
     flags = f"  [{', '.join(item.flags)}]" if item.flags else ""
     first = f"{relation}{value}" + (f" ({where})" if where else "") + flags
-    return [*_wrap(first, width, lead=item.clause), *_wrap(f"“{item.quote}”", width, indent=15)]
+    quote = _wrap(f"“{item.quote}”", width, indent=15) if quoted else []
+    return [*_wrap(first, width, lead=item.clause), *quote]
 
 
 def _wrap(text: str, width: int, indent: int = 2, lead: str = "") -> list[str]:
