@@ -55,6 +55,7 @@ ARTICLES = (
         "products",
         "execution",
         "fastening",
+        "clips",
         "conditions",
         "papers",
     ),

@@ -201,7 +201,9 @@ def _sentences(section: Section, clause: Clause, lead: str, unit: str) -> Iterat
 
 def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> Stated:
     clause = item.sentence.clause
-    level, values = item.level, item.values
+    level, values, area = item.level, item.values, item.area
+    if area is None and values and item.zone and item.subject == "uplift.pressure":
+        area = mentions.area_of(clause)
     if not level and item.subject == "uplift.pressure":
         level = mentions.level_of(clause)
         values = tuple(
@@ -211,6 +213,6 @@ def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> 
         subject=item.subject, relation=item.relation, values=values, text=item.text, clause=clause.address,
         quote=item.sentence.quote,
         citation=citation_of(spec, item.sentence.section, clause, item.sentence.quote),
-        zone=item.zone, area=item.area, scope=item.scope.text, roof=item.scope.roof, level=level, verb=item.verb,
+        zone=item.zone, area=area, scope=item.scope.text, roof=item.scope.roof, level=level, verb=item.verb,
         flags=item.flags, reading=item.reading.id, also=clause.amended,
     )  # fmt: skip

@@ -47,6 +47,8 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                   r"downspouts?|flashings?|trim|skylights?|copings?|snow guards?|hatche?s?|curbs?|closures?|"
                   r"ventilators?|louvers?)\b"),
         ("fabrication", r"\bfabrication\b"),
+        ("fastening", r"^\W*(?:(?:panel|roof|exposed|concealed|metal|all)\s)*(?:fasteners?|fastenings?|screws?)\W*$"),
+        ("clips", r"^\W*(?:(?:panel|roof|concealed|metal|anchor|hold-?down|sliding|fixed|expansion)\s)*clips?\W*$"),
         ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
         ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
         ("walls", r"^(?!.*\broof).*\b(?:walls?|siding|liners?|soffits?|curtain\s?wall|windows?|doors?|facades?)\b"
@@ -63,7 +65,6 @@ KINDS = (
     "general",
     "products",
     "execution",
-    "fastening",
     "framing",
     "existing",
     "papers",

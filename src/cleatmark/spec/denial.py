@@ -20,7 +20,8 @@ _COMPARED = (
 _AFTER = lazily(
     r"(?<!\S)(?:(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
     r"(?:acceptable|accepted|permitted|allowed|used|considered(?! (?:complete|as|to|part|evidence))|approved|allowable|"
-    r"substituted|an acceptable|installed|provided|permissible|reviewed|entertained|permit|accept|allow)|"
+    r"substituted|an acceptable|installed|provided|permissible|reviewed|entertained|permit|accept|allow|proposed|"
+    r"offered|furnished|submitted(?! (?:until|before|with|without|by|after|later|as|for|to|in)(?!\S)))|"
     r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected|refused|barred|ruled out|"
     r"returned|disallowed)|prohibited|unacceptable|(?:ground|cause) for rejection|(?:is|are|will|shall) not$|"
     r"(?:do|does|will|shall) not (?:comply|qualify|satisfy (?:this|the) (?:section|requirement))|"
@@ -44,7 +45,7 @@ _NOT_OF = (
     r"will|may|can|unless|without)(?!\S))"
 )
 _NO = lazily(
-    r"(?<!\S)(?:no|(?<!do )(?<!shall )(?<!must )(?<!will )(?<!may )(?<!does )not|nor|neither)"
+    r"(?<!\S)(?:no|nothing of|(?<!do )(?<!shall )(?<!must )(?<!will )(?<!may )(?<!does )not|nor|neither)"
     rf"(?! (?:\S+ )?{_COMPARED}(?!\S))(?: {_NOT_OF}[^\s,]+){{0,2}}"
     rf"(?:(?: ,| or| nor)+(?: {_NOT_OF}(?!or|nor)[^\s,]+){{0,2}}){{0,6}}(?: or| nor| ,)?$"
 )
@@ -55,7 +56,7 @@ _LACKING = lazily(
     r"(?:having|with|have|has|hold|holding|bear|bearing) no|"
     r"not (?:\S+ )?\w+ed(?: \S+){0,2}? (?:by|to|in|under|per|with|for)|"
     r"(?:fail|failing) to \S+|absent)"
-    r"(?: (?!shall|is|are|will|must|be|may|provide|has|have)[^\s,]+){0,6}$"
+    r"(?: (?!shall|is|are|will|must|be|may|provide|has|have|when|where|during|under|tested)[^\s,]+){0,6}$"
 )
 _NONE = lazily(
     rf"(?<!\S)no(?! {_COMPARED}(?!\S)) (?:\S+ ){{1,4}}?(?:shall|will|may|is|are|can|must) (?:\S+ )*$"

@@ -101,7 +101,7 @@ def customary_coating(key: str, other: re.Match[str] | None) -> str:
     """A coating by its customary name, where both are written: "AZ50" of "AZM150 (AZ50)"."""
     if other is None or not _METRIC.fullmatch(key):
         return key
-    if not re.search(r"[(\[]", other.group()):
+    if "/" in other.group():
         return key
     again = other["again"].upper().replace(" ", "").replace("-", "")
     return key if _METRIC.fullmatch(again) else again

@@ -223,6 +223,8 @@ def _value(
     if written.endswith(".") and asides.WHOLE_WORD.search(written):
         written = written[:-1]
     named = phrase.slot.allowed if phrase.slot and phrase.kind == "text" else ()
+    if field.kind == "stress" and head.kind == "number":
+        lexemes = (_customary_grade(sentence.lexemes, last),)
     typed = values.typed(field, sentence.text, lexemes, reading.value, named)
     if typed is None:
         return None
@@ -241,6 +243,21 @@ def _value(
         sentence, reading, first, last, got if typed.high is None else (*got, typed.high), written,
         "between" if typed.high is not None else relation, tuple(flags), typed.apart, level=level, verb=verb,
     )  # fmt: skip
+
+
+_MPA_TO_KSI = 6.895
+
+
+def _customary_grade(lexemes: Sequence[Lexeme], at: int) -> Lexeme:
+    """A grade's number by its customary name, where that follows: 50 of "Grade 340 (50)", "Grade 340 50"."""
+    behind = next((one for one in lexemes[at + 1 : at + 3] if one.key not in ("(", "[")), None)
+    if behind is None or behind.kind != "number":
+        return lexemes[at]
+    mine, again = float(lexemes[at].key), float(behind.key)
+    return behind if again and abs(mine / _MPA_TO_KSI / again - 1) < _SAME_GRADE else lexemes[at]
+
+
+_SAME_GRADE = 0.05
 
 
 def _left_to(kind: str, subject: str, written: str) -> str:

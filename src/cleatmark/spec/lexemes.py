@@ -81,12 +81,16 @@ _NO_VALUE = lazily(
       | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
           manufacturer's\ (?:written\ |printed\ |published\ )?
             (?:instructions|recommendations|engineering|calculations?))
+      | to\ be\ (?:determined|established|calculated|decided)\b
+      | as\ (?:the\ )?(?:[a-z']+\ ){0,3}(?:calculations?|engineering|analysis)
+          \ (?:show|require|indicate|dictate|call\ for)s?\b
       | as\ required(?=\s*[.;,]|\s*$|\ to\ (?:meet|resist|withstand|comply|satisfy))
     """,
     re.VERBOSE | re.IGNORECASE,
 )
 DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in on "
-                          "according if detailed specified given listed tabulated tabled set plotted be")  # fmt: skip
+                          "according to if detailed specified given listed tabulated tabled set plotted "
+                          "be")  # fmt: skip
 _SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {

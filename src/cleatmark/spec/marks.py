@@ -25,13 +25,13 @@ class Mark(Struct, frozen=True):
     inner: tuple[tuple[int, int], ...]
 
 
-_SUSPECT = lazily(r"[\[<_]|//|XX|TBD|T\.B\.D|\.{5}|\d/\d|to be determined", re.IGNORECASE)
+_SUSPECT = lazily(r"[\[<_]|//|XX|TBD|T\.B\.D|\.{5}|\d/\d", re.IGNORECASE)
 _MARK = lazily(
     r"""(?<![:\w])//(?P<triple>\s*[\w.-]+\s*//\s*[\w.-]+\s*(?://\s*[\w.-]+\s*)*)//
     | (?<![:\w])//(?P<slashed>[^/]+(?:/[^/]+)*)//
     | \[(?P<square>[^\[\]]*)\]
     | <(?P<angle>[^<>\s=\d][^<>]{0,120}|\d[^<>]{0,40})>
-    | (?P<blank>_{2,}(?:[\s/.]*_{2,})*|\bX{2,}\b|\bT\.?B\.?D\b\.?|\.{5,}|\bto\ be\ determined\b)
+    | (?P<blank>_{2,}(?:[\s/.]*_{2,})*|\bX{2,}\b|\bT\.?B\.?D\b\.?|\.{5,})
     | (?<![\d/.])(?P<pair>\d{2}/\d{2})(?=[\s-]*ga(?:uge|ge)?s?\b|[\s-]*years?\b)
     | (?<=[Cc]lass\ )(?P<classes>\d{2}(?:/\d{2})+)\b
     """,

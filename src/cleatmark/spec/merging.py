@@ -43,7 +43,7 @@ def merged(found: Sequence[Found]) -> list[Found]:
         by_sentence.setdefault(key, []).append(item)
     out: list[Found] = []
     for items in by_sentence.values():
-        out.extend(_joined(_narrowed(_crossed(_without_second(_united(items))))))
+        out.extend(_joined(_narrowed(_crossed(_without_second(_without_ribs(_united(items)))))))
     kept = _once_a_clause(_without_idle_delegation(out))
     return sorted(kept, key=lambda item: (item.sentence.clause.ordinal, item.sentence.start, item.first))
 
@@ -114,6 +114,28 @@ def _united(items: Sequence[Found]) -> list[Found]:
 
 _SAME_GRADE = Fraction(5, 100)
 _GRADE_AGAIN = word_set("( [ / grade gr ) ]")
+
+
+_COVER = word_set("coverage cover covering wide width")
+_RIBS = word_set("rib corrugation")
+
+
+def _without_ribs(items: list[Found]) -> list[Found]:
+    """Where a sentence says what a sheet covers, how far its ribs stand apart is no width of it."""
+    if len(items) < 2 or items[0].subject != "panel.width":
+        return items
+    words = [one.key for one in items[0].sentence.lexemes]
+    covers = [item for item in items if not _COVER.isdisjoint(words[item.last + 1 : item.last + 3])]
+    ribbed = [
+        item
+        for item in items
+        if item not in covers and not _RIBS.isdisjoint(words[max(item.first - _RIB, 0) : item.first])
+    ]
+    return [item for item in items if item not in ribbed] if covers else items
+
+
+_RIB = 6
+"""Tokens at most from a rib to how far it stands from the next."""
 
 
 def _without_second(items: list[Found]) -> list[Found]:

@@ -36,7 +36,7 @@ _HANDLING = (
 _REFUSED = lazily(
     rf"\bdo\s+not\s+(?!(?:{_HANDLING})\b)[a-z]+|\bavoid\b|"
     r"\b(?:is|are|be|will|shall|may|must)\s+(?:not|never)\s+(?:be\s+)?(?:acceptable|accepted|permitted|allowed|used|"
-    r"permissible|considered(?=\s*[.;,])|approved|installed|attached|fastened|secured|penetrate|penetrated|pierced|welded|"
+    r"permissible|considered(?=\s*[.;,])|proposed|offered|submitted(?=\s*[.;,]|\s*$)|approved|installed|attached|fastened|secured|penetrate|penetrated|pierced|welded|"
     r"soldered|cut|exposed|painted|caulked)\b(?!\s+(?:to|for|in)\s+(?:exceed|less|more|excess))|"
     r"\b(?:will|shall)\s+be\s+rejected\b|\bcannot\s+be\s+(?:used|accepted|permitted)\b|"
     r"\b(?:prohibited|unacceptable|forbidden|disallowed|barred)\b|(?:^|[,;:]\s*)not\s+(?:permitted|allowed|acceptable|accepted)\b|"

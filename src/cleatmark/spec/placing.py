@@ -160,7 +160,12 @@ def _area_above(sentence: Sentence) -> Quantity | None:
 
 
 def _area(written: Sequence[str]) -> Quantity | None:
-    found = amounts(" ".join(written[0].split())) if written else None
+    return area(written[0]) if written else None
+
+
+def area(written: str) -> Quantity | None:
+    """The effective wind area that words give; None where they hold none."""
+    found = amounts(" ".join(written.split()))
     if found is None:
         return None
     try:

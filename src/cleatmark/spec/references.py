@@ -8,7 +8,9 @@ from cleatmark.spec import sense
 from cleatmark.spec.clauses import Clause
 from cleatmark.spec.found import Found
 from cleatmark.spec.matching import Compiled
+from cleatmark.spec.placing import area
 from cleatmark.spec.sentences import Sentence
+from cleatmark.units import Quantity
 
 _LISTS = frozenset(["references", "definitions"])
 _ASIDE = frozenset(["related", "summary"])
@@ -16,6 +18,7 @@ _BACK = frozenset(["above", "foregoing", "preceding", "all"])
 _ALL = -1
 _TURNED = frozenset(["multiply", "multiplied", "convert", "converted", "reduce", "divide"])
 """Words behind which a level is what pressures may be turned into, and not what they are."""
+_WINDWARD = frozenset(["effective", "tributary", "influence", "wind"])
 _TOLD_OF = frozenset(["pressure", "load", "figure", "value"])
 
 
@@ -27,6 +30,7 @@ class Mentions:
         self.used: set[str] = set()
         self.levels: dict[str, dict[int, set[str]]] = {}
         self.pressured: set[int] = set()
+        self.areas: dict[str, list[Quantity]] = {}
 
     def add(self, sentence: Sentence) -> None:
         """Notes the standards and the level that a sentence names."""
@@ -42,6 +46,8 @@ class Mentions:
         if "<p" in atoms:
             self.pressured.add(sentence.clause.ordinal)
         elif {"<p", "factor"}.isdisjoint(atoms) and not _TOLD_OF.isdisjoint(atoms):
+            if not _WINDWARD.isdisjoint(atoms) and "<l" not in atoms:
+                self._add_areas(sentence)
             items = sentence.line.items
             turned = next((at for at, item in enumerate(items) if item in _TURNED), len(items))
             level = sense.level(items[:turned])
@@ -49,6 +55,18 @@ class Mentions:
                 clauses = self.levels.setdefault(sentence.clause.article, {})
                 back = not _BACK.isdisjoint(atoms)
                 clauses.setdefault(_ALL if back else sentence.clause.ordinal, set()).add(level)
+
+    def _add_areas(self, sentence: Sentence) -> None:
+        written = [lexeme for lexeme in sentence.lexemes[sentence.first :] if lexeme.kind == "area"]
+        for lexeme in written:
+            if amount := area(sentence.text[lexeme.start : lexeme.end]):
+                self.areas.setdefault(sentence.clause.article, []).append(amount)
+
+    def area_of(self, clause: Clause) -> Quantity | None:
+        """The one effective wind area that a paragraph without pressures gives those of its article ("These values
+        are for an effective wind area of 10 square feet"); None where several are given."""
+        told = self.areas.get(clause.article, [])
+        return told[0] if told and all(one.value == told[0].value for one in told) else None
 
     def level_of(self, clause: Clause) -> str:
         """The level that the text gives a clause's pressures: its own sentence beside them ("The figures are at the

@@ -61,6 +61,17 @@ _BEFORE_ZONE = lazily(
 )
 _RUN_END = lazily(r"(?:eave|ridge|hip|valley)s?")
 _RUN_TO = lazily(r"\b(?:to|between|between\s(?:the\s)?(?:eaves?|ridge)\sand)\s(?:the\s)?$", re.IGNORECASE)
+_WITHIN = lazily(
+    r"(?:zones?|edges?|perimeters?|corners?|strips?|areas?)\s?,?\s?\(?(?:that is |being |lying )?within\s[^,;:.]{0,24}?"
+    r"\d[^,;:]{0,14}?\sof\s(?:the\s|any\s|all\s)?(?:(?:roof\s)?(?:eave|rake|ridge|hip|edge)s?(?:,\s|\s(?:and|or)\s|,\sand\s))*$",
+    re.IGNORECASE,
+)
+"""What a zone is measured from is no zone of its own: "edges, within 10 feet of eaves and rakes"."""
+_AT_SITE = lazily(
+    r"\b(?:seamed|formed|cut|drilled|closed|crimped|assembled|bent|folded|measured|installed|made|fabricated|done|work|"
+    r"welded|painted|roll-formed|verified)(?:\s[a-z]+){0,2}\sin\sthe\s$",
+    re.IGNORECASE,
+)
 _RUN_ON = lazily(r"\sto\s(?:the\s)?(?:ridge|eave|hip|valley)\b", re.IGNORECASE)
 """A panel that runs from eave to ridge is in no zone for that."""
 STARTS = word_set(
@@ -91,6 +102,10 @@ def zone_at(text: str, at: int, end: int) -> Zone | None:
             return None
         return _zone(text, at, other.end()) if other else None
     words = placed.group().casefold()
+    if _WITHIN.search(text, max(at - 60, 0), at) or (
+        words == "field" and _AT_SITE.search(text, max(at - 40, 0), at)
+    ):
+        return None
     if _RUN_END.fullmatch(words) and (
         _RUN_TO.search(text, max(at - 30, 0), at) or _RUN_ON.match(text, placed.end(), end)
     ):
