@@ -272,6 +272,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 2
     from cleatmark.problems import InputError, render
 
+    if sys.stdout is None:
+        print("cleatmark: standard output is closed, and results go there", file=sys.stderr)
+        return 2
     try:
         status = run(arguments)
         sys.stdout.flush()

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import io
+import os
 import shutil
+import subprocess
+import sys
 import zipfile
 from pathlib import Path
 
@@ -103,6 +106,10 @@ YAML = {
     "long number": f"proposed:\n  panel:\n    width: {'9' * 19_000} in\n",
 }  # fmt: skip
 
+YAML["many documents"] = "proposed: {panel: {width: 16 in}}\ndocuments:\n" + "".join(
+    f"  - {{id: D{number}, kind: data sheet}}\n" for number in range(6_000)
+)
+
 
 @pytest.mark.parametrize("name", YAML)
 def test_a_hostile_submittal_is_refused(name: str, tmp_path: Path) -> None:
@@ -161,3 +168,37 @@ def test_files_of_the_job_do_not_lead_out_to_devices(tmp_path: Path) -> None:
     assert "spec.docx" in text
     job.write_text(text.replace("spec.docx", "/dev/zero"), encoding="utf-8")
     refused(run("review", job, TESTED, before=LIMITED))
+
+
+def test_a_panel_without_width_is_judged_without_a_schedule(tmp_path: Path) -> None:
+    path = tmp_path / "s.yaml"
+    text = TESTED.read_text(encoding="utf-8")
+    assert text.count("\n    width: 16 in\n") >= 1
+    path.write_text(text.replace("\n    width: 16 in\n", "\n    width: 0 in\n", 1), encoding="utf-8")
+    done = run("review", JOB, path)
+    assert done.returncode in (0, 1)
+    assert done.stderr == b""
+
+
+def test_a_folder_of_systems_may_hold_anything(tmp_path: Path) -> None:
+    """A pipe that nobody writes to, a device without end, loops, bytes that are no name: each is told, none waits."""
+    folder = tmp_path / "systems"
+    folder.mkdir()
+    shutil.copy(TESTED, folder / "a.yaml")
+    (folder / "empty.yaml").write_bytes(b"")
+    (folder / "loop.yaml").symlink_to("loop.yaml")
+    (folder / "again").symlink_to(".")
+    (folder / "zero.yaml").symlink_to("/dev/zero")
+    os.mkfifo(folder / "pipe.yaml")
+    Path(os.fsdecode(os.fsencode(folder) + b"/\xff\xfe.yaml")).write_bytes(b"x")
+    done = run("prescreen", JOB, "--systems", folder, "--format", "json", before=LIMITED, folder=tmp_path)
+    assert b"Traceback" not in done.stderr
+    assert done.returncode in (1, 2), done.stderr[-300:]
+    assert b"pipe.yaml" in done.stdout
+
+
+def test_results_without_an_output_end_with_a_reason() -> None:
+    command = [sys.executable, "-m", "cleatmark.cli", "review", str(JOB), str(TESTED)]
+    done = subprocess.run(["bash", "-c", '"$@" >&-', "bash", *command], capture_output=True)
+    assert done.returncode == 2
+    assert done.stderr == b"cleatmark: standard output is closed, and results go there\n"

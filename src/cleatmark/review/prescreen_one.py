@@ -254,6 +254,8 @@ def _fact(facts: Mapping[str, Fact], path: str) -> str:
 def _bytes(path: Path) -> bytes:
     """The file's bytes, as many as count; none where it cannot be opened, which the loader tells."""
     try:
+        if not path.is_file():
+            return b""
         with path.open("rb") as stream:
             return stream.read(_LARGEST + 1)
     except (OSError, ValueError):

@@ -80,7 +80,7 @@ class Results:
         if before is None or not before.digest:
             return False
         try:
-            same = digest_of(path.read_bytes()) == before.digest
+            same = path.is_file() and digest_of(path.read_bytes()) == before.digest
         except OSError:
             return False
         if same:

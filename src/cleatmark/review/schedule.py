@@ -41,7 +41,7 @@ def schedule(
     frame = first_frame(world)
     width = inches_of(frame.proposed.get("proposed.panel.width"))
     rule = next((o.rule for o in outcomes if o.rule.id == RULE), None)
-    if width is None or rule is None or not world.zones:
+    if not width or rule is None or not world.zones:
         return ()
     count = frame.proposed.get("proposed.fastener.count")
     screws = int(count.value.value) if count is not None and isinstance(count.value, Quantity) else None

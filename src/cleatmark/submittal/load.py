@@ -31,6 +31,9 @@ from cleatmark.yamlfile import (
 KEYS = ("proposed", "installed", "departures", "documents")
 """Keys of a submittal file that are not fields."""
 
+MOST_DOCUMENTS = 500
+"""Documents of one submittal. A complete one has five to twenty."""
+
 OF_A_JOB = ("place", "wind", "roofs", "specification", "contract_documents")
 """Keys that only a job file has, so that a job in a submittal's place is told as one mistake."""
 
@@ -124,7 +127,14 @@ def _departures(node: Node | None, book: FieldBook, found: list[Problem]) -> tup
 
 def _documents(node: Node | None, book: FieldBook, found: list[Problem]) -> tuple[Document, ...]:
     documents: dict[str, Document] = {}
-    for item in groups(node, found):
+    items = tuple(groups(node, found))
+    if len(items) > MOST_DOCUMENTS:
+        message = f"{len(items):,} documents, over the limit of {MOST_DOCUMENTS:,} of one submittal"
+        found.append(
+            problem_at(items[MOST_DOCUMENTS], message, "hand in those that show something of this assembly")
+        )
+        return ()
+    for item in items:
         read = document(item, len(documents) + 1, book, found)
         if read.id in documents:
             first = documents[read.id].place.line

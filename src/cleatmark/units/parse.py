@@ -33,7 +33,7 @@ _SHAPES = {
     "diameter": r"(?P<number>[0-9]{1,2}[/⁄][0-9]{1,2})[-‐‑–](?P<thread>[0-9]{1,2})",
     "rating": r"(?:FM )?(?:class )?(?:1[AI]?|I)[-‐‑–](?P<number>[0-9]{2,3})",
     "class": r"(?:UL )?(?:class )?(?P<number>[0-9]{1,3})",
-    "ratio": r"L ?[/⁄] ?(?P<number>[0-9]{2,4})",
+    "ratio": r"L ?[/⁄] ?(?P<number>[1-9][0-9]{1,3})",
     "spelled": r"(?P<words>[a-z]+(?:[- ](?:hundred|[a-z]+))?) ?(?:\((?P<number>[0-9]{1,4})\))?(?P<rest>.*)",
 }
 
