@@ -44,7 +44,8 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                           r"\bbasis[- ]of[- ]design\b"),
         ("accessories", r"\baccessor(?:y|ies)\b"),
         ("parts", r"^(?!.*\b(?:panels?|roof(?:s|ing)?|seams?|clips?|pans?|sheets?|fasten|attach)).*\b(?:gutters?|"
-                  r"downspouts?|flashings?|trim|skylights?|copings?|snow guards?|hatche?s?|curbs?|closures?|"
+                  r"downspouts?|flashings?|trim|skylights?|copings?|snow (?:guards?|retention|rails?|fences?)|"
+                  r"hatche?s?|curbs?|closures?|"
                   r"ventilators?|louvers?)\b"),
         ("fabrication", r"\bfabrication\b"),
         ("fastening", r"^\W*(?:(?:panel|roof|exposed|concealed|metal|all)\s)*(?:fasteners?|fastenings?|screws?)\W*$"),

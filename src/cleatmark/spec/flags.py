@@ -20,6 +20,11 @@ _TO_DRAWINGS = lazily(
 _ELSEWHERE = frozenset(
     ["references", "definitions", "related", "submittals", "walls", "mockup", "conditions", "qualifications"]
 )
+_ALTERNATE = lazily(
+    r"(?:(?:for|under|in)\s)?(?P<name>(?:(?:add|deduct|bid)(?:itive|ive)?[\s-]+)?alternate(?:\s(?:bid|no\.?|number|item))*\s#?"
+    r"(?:\d{1,2}|[A-Z]))\s?(?:[:,]|\s[-\u2014]\s)",
+    re.IGNORECASE,
+)
 _DEFERS = "defers to drawings"
 _LEFT_OPEN = frozenset(["choice", "blank", "defer", "none"])
 
@@ -63,6 +68,9 @@ def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
     for flag, words in (("prohibited", permits.refused(sentence)), ("optional", permits.permitted(sentence))):
         if words:
             found.append(FlaggedClause(sentence.clause.address, flag, sentence.quote, f'"{words}"', cited))
+    if not sentence.start and (alternate := _ALTERNATE.match(sentence.text, _own_start(sentence))):
+        detail = f"asked for under {' '.join(alternate['name'].split())} alone"
+        found.append(FlaggedClause(sentence.clause.address, "alternate", sentence.quote, detail, cited))
     if words := _left_to_drawings(sentence):
         found.append(
             FlaggedClause(
@@ -70,6 +78,10 @@ def of_sentence(sentence: Sentence, cited: Citation) -> list[FlaggedClause]:
             )
         )
     return found
+
+
+def _own_start(sentence: Sentence) -> int:
+    return sentence.lexemes[min(sentence.first, len(sentence.lexemes) - 1)].start
 
 
 def _left_to_drawings(sentence: Sentence) -> str:

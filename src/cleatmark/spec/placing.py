@@ -169,7 +169,7 @@ def area(written: str) -> Quantity | None:
     if found is None:
         return None
     try:
-        return parse(found.value, "area")
+        return parse(found.second if found.second and "m²" in found.value else found.value, "area")
     except QuantityError:
         return None
 
