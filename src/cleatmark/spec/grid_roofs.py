@@ -17,7 +17,7 @@ _ROOF_HEAD = lazily(
 )
 ITEM_HEAD = lazily(
     r"^(?:items?|propert(?:y|ies)|elements?|components?|requirements?|features?|criteri(?:on|a)|descriptions?|"
-    r"characteristics?|attributes?|parameters?|subjects?|layers?|)$",
+    r"characteristics?|attributes?|parameters?|subjects?|layers?|designations?|)$",
     re.IGNORECASE,
 )
 _ROOF_NAME = lazily(
@@ -76,7 +76,7 @@ def is_a_mark(name: str) -> bool:
 
 def roof_columns(heads: Sequence[str]) -> frozenset[int]:
     """The columns that are each of a roof: "Item | Gymnasium | Library", "Zone | RP-1 | RP-2 | Remarks"."""
-    if not heads or not (ITEM_HEAD.match(heads[0]) or ZONE_HEAD.fullmatch(heads[0])):
+    if not heads:
         return frozenset()
     others = {
         column: head
@@ -89,4 +89,7 @@ def roof_columns(heads: Sequence[str]) -> frozenset[int]:
         or (_ROOF_NAME.match(head) and not _NO_NAME.search(head) and not _NO_ROOF.search(head))
         for head in others.values()
     )
-    return frozenset(others) if marks or named else frozenset()
+    listed = ITEM_HEAD.match(heads[0]) or ZONE_HEAD.fullmatch(heads[0])
+    if marks and (listed or len(others) > 1):
+        return frozenset(others)
+    return frozenset(others) if named and listed else frozenset()

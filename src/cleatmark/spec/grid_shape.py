@@ -20,9 +20,24 @@ VALUE = lazily(r"^[\s(<\[]*(?:[-+±]?\s?\(?[\d.]|\[|_{2,})")
 """A cell that begins as a value does."""
 _HEAD_WORDS = lazily(
     r"^(?:roof\s)?(?:zones?|items?|locations?|areas?|property|properties|descriptions?|elements?|types?|effective.*|"
-    r"components?|roof|building|systems?|mark|material|requirement|feature|tributary.*|wind\sarea.*)\b",
+    r"components?|roof|building|systems?|mark|material|requirement|feature|tributary.*|wind\sarea.*|"
+    r"criteri(?:on|a)|designations?|attributes?|parameters?|characteristics?|tags?|tests?|warrant(?:y|ies))\b",
     IGNORECASE,
 )
+_MAY_BE_A_LABEL = lazily(
+    r"^(?:roof|building|systems?|materials?|types?|marks?|features?|tests?|warrant|components?|designation)",
+    IGNORECASE,
+)
+_NAMES_VALUES = lazily(
+    r"\b(?:values?|requirements?|required|descriptions?|criteri(?:on|a)|standards?|methods?|pressures?|uplift|psf|k?Pa|"
+    r"spacings?|results?|terms?|years|roofs?|panels?|limits?|minimum|maximum|specified|data|remarks|durations?|loads?|"
+    r"suction|negative|positive|ASD|LRFD|ultimate|allowable|types?|materials?|thickness|class|ratings?|designs?|"
+    r"propert(?:y|ies)|provisions?|notes?)\b|^[A-Z]{1,4}-\d",
+    IGNORECASE,
+)
+"""The second heading of a table of two columns, which tells them from a first row: "Material | Steel"."""
+AREAS = frozenset(("10", "20", "25", "50", "100", "200", "250", "300", "500", "700", "1000", "1,000"))
+"""Effective wind areas, square feet, that stand over columns of pressures: common practice, no source."""
 _NOTE = lazily(r"\W*(?:notes?|remarks?)\b|\W*\(?\d\)?\s?[.)]|\*", IGNORECASE)
 _SPACES = lazily(r"\s+")
 _MOST_HEADS = 12
@@ -147,7 +162,10 @@ def _is_head(rows: tuple[Row, ...], row: int) -> bool:
         return True
     first = text_of(cells[0]) if cells else ""
     rest = texts_of(cells[1:])
-    if _HEAD_WORDS.match(first) and not any(BARE.match(text) for text in rest):
+    named = len(rest) != 1 or not _MAY_BE_A_LABEL.match(first) or _NAMES_VALUES.search(rest[0])
+    if named and _HEAD_WORDS.match(first) and not any(BARE.match(text) for text in rest):
+        return True
+    if not row and len(rest) > 1 and first.casefold() in ("zone", "roof zone") and AREAS.issuperset(rest):
         return True
     values = [text for text in rest if VALUE.match(text)]
     following = texts_of(once(rows[row + 1])[1:])

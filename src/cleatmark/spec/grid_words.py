@@ -26,6 +26,7 @@ ZONE_NAME = lazily(
 _WALL_ZONE = lazily(
     r"^(?:zone\s)?\(?([45](?:\s?(?:,|/|&|and|or)\s?[45])?)\)?[\s,(-]+walls?\)?$", re.IGNORECASE
 )
+_PARAPET = lazily(r"^(?:(?:wind\s)?pressures?\s(?:on|at)\s(?:the\s)?)?parapets?\b(?!\swalls?)", re.IGNORECASE)
 _ALL = lazily(r"all(?: (?:roof )?(?:zones?|areas?))?", re.IGNORECASE)
 _AREA_ALONE = lazily(r"(?:EWA|areas?|A)\W*", re.IGNORECASE)
 _AN_AREA = lazily(
@@ -115,6 +116,8 @@ def place_told(text: str, head: str) -> str:
             return f"Zone {text}"
     if wall := _WALL_ZONE.match(text):
         return f"Wall zone {wall[1]}"
+    if _PARAPET.match(text):
+        return f"Parapet walls, {text}"
     return text
 
 
@@ -129,42 +132,56 @@ def pressure_words(text: str) -> str:
     return " ".join(told)
 
 
+_OPEN = lazily(r"^(?:(?:\[[^\]a-z]*\]|_{2,})\s?)+$", re.IGNORECASE)
+
+
+def unit_in(words: str) -> str:
+    """The unit that a heading or label gives: "Width (in.)", "Clip spacing, inches o.c.", "Gauge"."""
+    if told := unit_given(_MANNER.sub("", words), labelled=True):
+        return told
+    for unit in UNIT.finditer(words):
+        start = unit.start("at")
+        if not (start and words[start - 1].isalnum()) and not words[unit.end() : unit.end() + 1].isalnum():
+            return words[start : unit.end()]
+    return ""
+
+
 def with_unit(value: str, head: str, label: str, outside: str, own: str = "") -> str:
     """A bare number with the unit that its row, heading, label or caption gives.
 
     own  what stands in the row's column of units
     """
     value = _SIGN_APART.sub(r"\1", value)
-    if own and _FRACTION.match(value):
+    if own and (_FRACTION.match(value) or _OPEN.match(value)):
         return f"{value} {own}"
-    if not BARE.match(_THOUSANDS.sub(r"\1\2", value)):
+    opened = _OPEN.match(value)
+    if not opened and not BARE.match(_THOUSANDS.sub(r"\1\2", value)):
         return _sized(value, head, label, outside) if _FRACTION.match(value) else value
-    if (unit_told := unit_given(label, labelled=True)) and kind_of_unit(unit_told) != "pressure":
-        return f"{value} {unit_told}"
-    own_head = (
-        head if not _NO_PRESSURE.search(_AREAS_AT.sub("", head)) or PRESSURE_UNIT.search(head) else None
-    )
-    if own_head is None and not head.startswith("effective wind area"):
-        unit = UNIT.search(head)
-        if unit is None or kind_of_unit(unit.group()) in ("area", "pressure"):
-            return _sized(value, head, label, outside)
-        return f"{value} {head[unit.start('at') : unit.end()]}"
+    unit = unit_given(_MANNER.sub("", label), labelled=True)
+    if unit and kind_of_unit(unit) != "pressure":
+        return f"{value} {unit}"
     if (sized := _sized(value, head, label, outside)) != value:
         return sized
+    of_another = _NO_PRESSURE.search(_AREAS_AT.sub("", head)) and not PRESSURE_UNIT.search(head)
+    if of_another and not head.startswith("effective wind area"):
+        unit = unit_in(head)
+        return value if not unit or kind_of_unit(unit) in ("area", "pressure") else f"{value} {unit}"
     for text in (head, label, outside):
-        if unit := PRESSURE_UNIT.search(text):
+        if told := PRESSURE_UNIT.search(text):
+            if opened:
+                return f"{value} {told.group()}"
             parts = re.split(r"\s?[/;]\s?|,\s", _THOUSANDS.sub(r"\1\2", value.strip(" *")))
-            return " / ".join(f"{_sign(part)} {unit.group()}" for part in parts)
+            return " / ".join(f"{_sign(part)} {told.group()}" for part in parts)
     return value
 
 
 def _sized(value: str, head: str, label: str, outside: str) -> str:
     """A bare size with the unit of its heading or label, or that of all sizes: "Dimensions in inches"."""
     size = _SIZE.search(f"{label} {head}")
-    if not size or not _FRACTION.match(value) or PRESSURE_UNIT.search(head):
+    if not size or not (_FRACTION.match(value) or _OPEN.match(value)) or PRESSURE_UNIT.search(head):
         return value
     for text in (label, head):
-        unit = unit_given(text, labelled=True)
+        unit = unit_given(_MANNER.sub("", text), labelled=True)
         if unit and kind_of_unit(unit) == "length":
             return f"{value} {unit}"
     if _THICK.search(f"{label} {head}") and "/" not in value and not re.match(r"0?\.", value):
@@ -175,7 +192,7 @@ def _sized(value: str, head: str, label: str, outside: str) -> str:
 
 def with_caption_unit(value: str, caption: str) -> str:
     """A bare number with the unit that the caption gives: "Clip spacing, inches on center, maximum"."""
-    if not BARE.match(value) and not _FRACTION.match(value):
+    if not BARE.match(value) and not _FRACTION.match(value) and not _OPEN.match(value):
         return value
     unit = unit_given(_MANNER.sub("", caption).rstrip(" :;,."), labelled=True)
     return f"{value} {unit}" if unit else value

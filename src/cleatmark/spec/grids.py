@@ -16,6 +16,7 @@ from cleatmark.spec.clauses import Cell, Clause, Section, Table
 from cleatmark.spec.context import Heading, heading, said_kinds
 from cleatmark.spec.grid_roofs import ITEM_HEAD, LONGEST_NAME, names_a_roof, roof_columns, roof_of_row
 from cleatmark.spec.grid_shape import (
+    AREAS,
     BARE,
     LONGEST_CELL,
     VALUE,
@@ -64,6 +65,12 @@ _THING = lazily(
 """A column's heading that names a thing, of which the rows give the properties."""
 _OF_A_PANEL = lazily(r"\bpanel|\bseam|\brib\b|\bribs\b|\bcoverage\b", re.IGNORECASE)
 _METAL = lazily(r"(?:(?:base|sheet|roof|panel)\s)?(?:metals?|materials?)(?:\stype)?", re.IGNORECASE)
+_FINISH = lazily(
+    r"(?:coatings?|finish(?:es)?)(?:\s?(?:and|&|/)\s?(?:coatings?|finish(?:es)?))?", re.IGNORECASE
+)
+_SEAM = lazily(r"(?:panel\s)?seams?(?:\s(?:type|profile))?", re.IGNORECASE)
+_HAS_DIGIT = lazily(r"\d")
+_SHORT = 3
 _LEAD = 24
 """Words at most of the paragraph above a table that is read with its cells, as a caption is."""
 
@@ -188,10 +195,10 @@ def _row(
         roof = head if column in told.roofs or (given and names_a_roof(head)) else named
         tracked = "tracked change" in clause.flags or any(span.kind == "inserted" for span in cell.spans)
         shown = "" if column in told.roofs else head
+        label_shown = label
         if told.of_panels and not (shown and label):
+            value = _seam(shown or label, value)
             shown, label_shown = _of_a_panel(shown), _of_a_panel(label)
-        else:
-            label_shown = label
         text = _sentence_text(shown, label_shown, value, before, told, labels)
         under = (*above, heading(f"{roof}:")) if roof else above
         yield from _sentence(section, clause, text, quote, kinds, under, tracked, roof)
@@ -201,7 +208,15 @@ def _row(
 
 def _of_a_panel(name: str) -> str:
     """The name of a property as the panel's: "Metal" in a schedule of panels is the panels' material."""
-    return "Panel material" if _METAL.fullmatch(name) else name
+    if _METAL.fullmatch(name):
+        return "Panel material"
+    return f"Panel {name}" if _FINISH.fullmatch(name) else name
+
+
+def _seam(name: str, value: str) -> str:
+    """A kind of seam with its noun, which only the heading says: "Seam | Batten"."""
+    alone = _SEAM.fullmatch(name) and len(value.split()) <= _SHORT and "seam" not in value.casefold()
+    return f"{value} seam" if alone and not _HAS_DIGIT.search(value) else value
 
 
 def _sentence_text(
@@ -322,6 +337,13 @@ def _head(grid: Grid, column: int, outside: str) -> str:
             text = text_of(cell)
             if texts and BARE.match(text) and is_area_head(texts[-1]):
                 texts[-1] = area_told(text, texts[-1], outside)
+            elif (
+                not texts
+                and column
+                and text in AREAS
+                and (AREA_HEAD.search(outside) or PRESSURE_UNIT.search(outside))
+            ):
+                texts.append(area_told(text, "", outside))
             elif text and text not in texts and not _SAYS_NOTHING.fullmatch(text):
                 texts.append(area_in(text, "", outside) or _against(grid, row, text))
     return " ".join(texts)
