@@ -12,7 +12,17 @@ from msgspec.structs import replace
 from cleatmark.facts import Stated
 from cleatmark.fields import Field, FieldBook
 from cleatmark.problems import Place, Problem
-from cleatmark.spec import alternatives, conflicts, flags, merging, pressures, references, roof_marks, scopes
+from cleatmark.spec import (
+    alternatives,
+    conflicts,
+    flags,
+    merging,
+    pressures,
+    references,
+    roof_marks,
+    scopes,
+    typed_tables,
+)
 from cleatmark.spec.clauses import Clause, Section, Specification
 from cleatmark.spec.context import KINDS
 from cleatmark.spec.find import find
@@ -114,7 +124,8 @@ def apply_readings(
     notices: list[str] = []
     for section in spec.sections:
         if section.roof:
-            known = replace(section, marks=roof_marks.marks_of(section.clauses))
+            told = typed_tables.tabled(section.clauses)
+            known = replace(section, clauses=told, marks=roof_marks.marks_of(told))
             notices += _section(spec, known, compiled, givers, stated, flagged, spent)
     return Extraction(
         tuple(stated), tuple(flags.once(flagged, stated)), tuple(compiled.problems), (*spent.told(), *notices)

@@ -113,6 +113,8 @@ def _table(section: Section, clause: Clause, table: Table, lead: str) -> Iterato
         above = (*above, heading(caption))
     kinds = kinds_of(section, clause, caption)
     told = _told(grid, caption, above)
+    if told.of_panels and told.roofs and "general" in kinds:
+        kinds |= {"products"}
     under, title, titled_kinds = above, "", kinds
     for row in range(grid.heads, table.rows):
         if repeats_a_head(grid, row):
