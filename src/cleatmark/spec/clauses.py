@@ -76,6 +76,17 @@ class Clause(Struct, frozen=True):
     amended: tuple[Citation, ...] = ()
 
 
+class Marks(Struct, frozen=True):
+    """The marks of a section's roofs and panel types.
+
+    names  each name that it gives one, folded, with the mark that stands for it, or ""
+    lines  what a line alone gives its mark ("Mark: RP-1"): the titles that the line stands under, and the mark
+    """
+
+    names: tuple[tuple[str, str], ...] = ()
+    lines: tuple[tuple[tuple[str, ...], str], ...] = ()
+
+
 class Section(Struct, frozen=True):
     """One section of a project manual: number as written folded to pairs, title, its clauses.
 
@@ -87,7 +98,7 @@ class Section(Struct, frozen=True):
     title: str
     clauses: tuple[Clause, ...]
     roof: bool
-    marks: tuple[tuple[str, str], ...] = ()
+    marks: Marks = Marks()
 
 
 class Specification(Struct, frozen=True):

@@ -284,6 +284,9 @@ def _scopes(found: Sequence[Found], sentence: Sentence, *, share: bool) -> list[
     places = [(lexemes[item.first].start, lexemes[item.last].end) for item in found]
     start, end = lexemes[min(sentence.first, len(lexemes) - 1)].start, lexemes[-1].end
     above = [head.text for head in sentence.headings[1:]]
+    for titles, mark in sentence.section.marks.lines:
+        if sentence.clause.headings[: len(titles)] == titles:
+            above.insert(sum(map(bool, titles)), mark)
     if sentence.start:
         above.append(opening(sentence.text, start, sentence.section.marks))
     given = scopes_of(sentence.text, start, end, places, above, sentence.section.marks, share=share)

@@ -6,14 +6,16 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
-from cleatmark.spec.clauses import Clause
+from cleatmark.spec.clauses import Clause, Marks
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.wording import plain
 
 _MARK = (
     r"(?!(?:AZM?|ZF|ZM|GF|UL|FM|SD|ISO|ES|TAS|PS|WPI|UBC|IBC|DIN|EN|CSA|NFPA|ASTM|ASCE|AAMA|RAL|ANSI|SPRI|ICC|ESR|"
     r"CAN|ULC|LTTR|LEED|GR|CL|NO|HS|PVDF|FEVE|SMP|TDI|NOA)-?\d)"
-    r"(?:[A-Z]{2,5}-?\d{1,2}[A-Z]?|(?<=[Mm]ark )[A-Z]-?\d{1,2}|(?<=MARK )[A-Z]-?\d{1,2}|(?<=Type )[A-Z]-\d{1,2})"
+    r"(?:[A-Z]{2,5}-?\d{1,2}[A-Z]?|(?<=[Mm]ark )[A-Z]-?\d{1,2}|(?<=MARK )[A-Z]-?\d{1,2}|(?<=Type )[A-Z]-\d{1,2}|"
+    r"(?<=[Pp]anel )[A-Z]-\d{1,2}|(?<=[Pp]anels )[A-Z]-\d{1,2}|(?<=PANEL )[A-Z]-\d{1,2}|(?<=PANELS )[A-Z]-\d{1,2}|"
+    r"(?:(?:SS)?MRP?|[MFC]?RP|SSRP?|RF|MTL|MP|SSP)-[A-Z])"
     r"(?![\w/]|-\w|\.\d)"
 )
 _NAME = (
@@ -21,7 +23,13 @@ _NAME = (
     r"(?:[A-HJ-UWYZ]|\d{1,2}[A-Z]?)(?![\w/'-]|\.[\d\w]|\s(?:\d|in\b|inch|ga\b|gauge|psf|f(?:oo|ee)?t\b|mm\b|x\b))"
 )
 _MARKS = lazily(rf"\b(?:{_MARK}|{_NAME})")
-_MARKED = lazily(rf"\b{_MARK}")
+_MARKED = lazily(r"[A-Z]{1,5}-?\d{1,2}[A-Z]?|[A-Z]{2,5}-[A-Z]")
+_LINE = lazily(
+    r"\W*(?i:(?:(?:roof|panel|drawings?|type|reference|design)\s){0,3}(?:mark|designation|tag|symbol|keynote|"
+    r"identification)s?(?:\son\s(?:the\s)?drawings)?\s?(?::|-|is))\s*[\"'(]?"
+    r"(?P<mark>[A-Z]{1,5}-?\d{1,2}[A-Z]?|[A-Z]{2,5}-[A-Z])\W*"
+)
+"""A line that only gives the mark of what it stands under: "Mark: RP-1."."""
 _ROOFED = (
     r"panels?\b(?!\s(?:clips?|fasteners?|anchors?|screws?)\b)|standing[\s-]seam|"
     r"(?:roof(?:ing|s)?|ssmr?)\b(?!\s(?:curb|hatch|drain|deck|insul|edge|accessor|vent|penetr|opening|scuttle|walk))"
@@ -50,21 +58,16 @@ _REFERRED = lazily(
 _LONGEST_TITLE = 110
 _WORDS = 14
 _LOOK = 160
-
-
 _MOST = 60
 """Names that are kept of one section."""
-
-Marks = tuple[tuple[str, str], ...]
-"""Each name of a roof that a section gives, folded, with the mark that stands for it, or ""."""
 
 
 def several(marks: Marks) -> bool:
     """Whether a section tells more than one roof or panel type by its mark."""
-    return len({mark.casefold() or name for name, mark in marks}) > 1
+    return len({mark.casefold() or name for name, mark in marks.names}) > 1
 
 
-def marks_of(clauses: Iterable[Clause]) -> Marks:
+def marks_of(clauses: Sequence[Clause]) -> Marks:
     """The marks that titles, labels and designations of a section give its roofs and panels.
 
     A title tells what it marks; where it is the mark alone, the words behind it do, else the nearest title above.
@@ -78,9 +81,21 @@ def marks_of(clauses: Iterable[Clause]) -> Marks:
             if title and title not in seen:
                 seen.add(title)
                 _learn(plain(title[:_LOOK]), clause.headings[:at], names)
-        if clause.text not in seen:
+        if line := _LINE.fullmatch(clause.text[:_LOOK]):
+            names.setdefault(fold(line["mark"]), line["mark"])
+        elif clause.text not in seen:
             _learn(plain(clause.text[:_LOOK]), clause.headings, names)
-    return tuple(sorted(names.items()))
+    return Marks(tuple(sorted(names.items())), _lines(clauses))
+
+
+def _lines(clauses: Iterable[Clause]) -> tuple[tuple[tuple[str, ...], str], ...]:
+    """Titles under which two marks are given have none."""
+    found: dict[tuple[str, ...], set[str]] = {}
+    for clause in clauses:
+        line = None if clause.hidden or len(found) >= _MOST else _LINE.fullmatch(clause.text[:_LOOK])
+        if line and _of_roofs("", "", clause.headings):
+            found.setdefault(clause.headings, set()).add(line["mark"])
+    return tuple((titles, next(iter(given))) for titles, given in found.items() if len(given) == 1)
 
 
 def _learn(text: str, above: Sequence[str], names: dict[str, str]) -> None:
@@ -121,11 +136,11 @@ def fold(name: str) -> str:
 
 @lru_cache(maxsize=64)
 def _pattern(marks: Marks) -> re.Pattern[str] | None:
-    if not marks:
+    if not marks.names:
         return None
     one_of = "|".join(
         re.escape(name).replace(r"\ ", r"\s(?:no\.?\s|number\s)?")
-        for name, _ in sorted(marks, key=lambda pair: -len(pair[0]))
+        for name, _ in sorted(marks.names, key=lambda pair: -len(pair[0]))
     )
     return re.compile(rf"(?<![\w/-])(?:{one_of})(?![\w/]|-\w|\.\d|\s(?:{_OTHER})\b)", re.IGNORECASE)
 
@@ -135,7 +150,7 @@ def named(marks: Marks, text: str, start: int, end: int) -> list[tuple[int, int,
     pattern = _pattern(marks)
     if pattern is None:
         return []
-    stands_for = dict(marks)
+    stands_for = dict(marks.names)
     return [
         (one.start(), one.end(), stands_for[fold(one.group())] or " ".join(one.group().split()))
         for one in pattern.finditer(text, start, end)

@@ -9,8 +9,8 @@ from functools import lru_cache
 from msgspec import Struct
 
 from cleatmark.spec import roof_marks
+from cleatmark.spec.clauses import Marks
 from cleatmark.spec.lazy import lazily
-from cleatmark.spec.roof_marks import Marks
 from cleatmark.spec.wording import sentences
 
 _BID = lazily(
@@ -111,7 +111,7 @@ def scopes_of(
     end: int,
     places: Sequence[tuple[int, int]],
     above: Sequence[str],
-    marks: Marks = (),
+    marks: Marks,
     *,
     share: bool,
 ) -> list[tuple[Scope, ...]]:
@@ -300,7 +300,7 @@ _OPENING = 40
 
 def opening(text: str, at: int, marks: Marks) -> str:
     """The roof with whose mark the paragraph, or a later sentence of it, begins before a place; else ""."""
-    if not marks:
+    if not marks.names:
         return ""
     return next((name for start, name in reversed(_openings(text, marks)) if start < at), "")
 
