@@ -28,6 +28,7 @@ _WALL_ZONE = lazily(
 )
 _PARAPET = lazily(r"^(?:(?:wind\s)?pressures?\s(?:on|at)\s(?:the\s)?)?parapets?\b(?!\swalls?)", re.IGNORECASE)
 _ALL = lazily(r"all(?: (?:roof )?(?:zones?|areas?))?", re.IGNORECASE)
+_ALL_WITH = lazily(r"^all\s(?:roof\s)?zones?\s?[,(-]\s?([^)]+)\)?$", re.IGNORECASE)
 _AREA_ALONE = lazily(r"(?:EWA|areas?|A)\W*", re.IGNORECASE)
 _AN_AREA = lazily(
     r"^(?:(?:(?:effective|tributary)\s)?(?:wind\s)?areas?|EWA|A)\s?(?:of\s|[=<>≤≥(:,]\s?)+(?P<n>\d[\d,.]*)"
@@ -114,6 +115,8 @@ def place_told(text: str, head: str) -> str:
             return "All zones"
         if ZONE_NAME.match(text):
             return f"Zone {text}"
+    if all_with := _ALL_WITH.match(text):
+        return f"All zones: {all_with[1]}"
     if wall := _WALL_ZONE.match(text):
         return f"Wall zone {wall[1]}"
     if _PARAPET.match(text):

@@ -115,9 +115,19 @@ def _by_factor(text: str) -> str:
 
 def _level_above(sentence: Sentence) -> str:
     for head in reversed(sentence.headings):
-        if found := sense.level(head.line.items) or _by_factor(head.text):
+        if found := _level_stated(head.line.items) or _by_factor(head.text):
             return found
     return ""
+
+
+_CONVERTS = word_set("multiply multiplied multiplying divide divided convert converted conversion")
+
+
+def _level_stated(items: Sequence[str]) -> str:
+    """The level that a text gives its pressures, before that to which it tells how to convert them: "Pressures are
+    strength level; multiply by 0.6 for comparison with allowable loads"."""
+    cut = next((at for at, item in enumerate(items) if item.rstrip(";") in _CONVERTS), len(items))
+    return sense.level(items[:cut]) or sense.level(items)
 
 
 def _direction_above(sentence: Sentence) -> tuple[str, ...]:
