@@ -93,6 +93,7 @@ class Stated(Struct, frozen=True):
     flags     reference only, unedited choice, blank, conflict, defers to drawings, delegated design, misuse,
               obsolete standard, tracked change, alternate, prohibited, optional, no value, specifier note
     reading   id of the reading that found it
+    like      the field whose value the proposal's has to have, where no figure is stated ("at every purlin")
     also      further places that it rests on: the items of addenda that changed the clause
     """
 
@@ -111,4 +112,5 @@ class Stated(Struct, frozen=True):
     verb: str = ""
     flags: tuple[str, ...] = ()
     reading: str = ""
+    like: str = ""
     also: tuple[Citation, ...] = ()

@@ -356,6 +356,9 @@ class Builder(Transformer[Token, Any]):
     def reading_flags(self, *words: Part) -> Part:
         return Part("flags", tuple(word.value for word in words), words[0].pos)
 
+    def reading_like(self, name: Token) -> Part:
+        return Part("like", str(name), pos_of(name))
+
     reading_in = _names("kinds")
     reading_not_in = _names("not_in")
     near = _strings("near")

@@ -36,7 +36,21 @@ def reading(desk: Desk, node: t.ReadingStatement) -> None:
             _fits(desk, node, field, written, at)
     if field is not None and node.value and not node.flags:
         _fixed(desk, node, field)
+    _like(desk, node, field)
     _words(desk, node)
+
+
+def _like(desk: Desk, node: t.ReadingStatement, field: Field | None) -> None:
+    """A reading of a field's value by another's: "clips at every purlin" is a clip spacing like the purlins'."""
+    if not node.like:
+        return
+    at = node.places.get("like", node.pos)
+    name = desk.names.resolve(f"proposed.{node.like}", ())
+    if not isinstance(name, Name):
+        near = name.near.removeprefix("proposed.") if name.near else ""
+        desk.tell(at, f"no field is called {node.like}", *((f'did you mean "{near}"?',) if near else ()))
+    elif field is not None and name.field is not None and name.field.kind != field.kind:
+        desk.tell(at, f"{node.like} is {a(name.field.kind)}, and {field.path} is {a(field.kind)}")
 
 
 def _subject(desk: Desk, node: t.ReadingStatement) -> Field | None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from cleatmark.facts import Citation, Fact, Missing, Stated, Tri, Value
 from cleatmark.fields import Field
 from cleatmark.language.compare import compare, words_meet
@@ -29,11 +31,13 @@ def binding(stated: Iterable[Stated]) -> tuple[Stated, ...]:
 
 
 def reason_open(item: Stated) -> str:
-    """Why a stated requirement has no usable value, or ""."""
+    """Why a stated requirement has no usable value, or "". One that is told by another field's value has one."""
     for flag in OPEN:
+        if flag == "no value" and item.like:
+            continue
         if flag in item.flags:
             return flag
-    return "" if item.values or item.relation == "required" else "no value"
+    return "" if item.values or item.like or item.relation == "required" else "no value"
 
 
 def fact_of(item: Stated) -> Fact:
@@ -121,11 +125,28 @@ def meets(
     if not items:
         got = value_of(frame, subject, field)
         return Res(UNKNOWN, got.reads, got.missing)
-    return all_of([_meets_one(item, subject, field, proposed, title, metal, metal_spec) for item in items])
+    return all_of(
+        [_meets_one(item, frame, subject, field, proposed, title, (metal, metal_spec)) for item in items]
+    )
+
+
+def _like(frame: Frame, path: str) -> Val:
+    """What is proposed for the field by which a requirement is told, such as the purlins' spacing for the clips'."""
+    fact = frame.proposed.get(f"proposed.{path}")
+    if fact is not None:
+        return Val(fact.value, (fact,))
+    title = path.replace(".", " ").replace("_", " ")
+    return Val(None, (), (Missing(f"proposed.{path}", title, "not stated", "contractor"),))
 
 
 def _meets_one(
-    item: Stated, subject: str, field: Field | None, proposed: Val, title: str, metal: str, metal_spec: str
+    item: Stated,
+    frame: Frame,
+    subject: str,
+    field: Field | None,
+    proposed: Val,
+    title: str,
+    metals: tuple[str, str],
 ) -> Res:
     fact = fact_of(item)
     reads = (fact, *proposed.reads)
@@ -133,10 +154,15 @@ def _meets_one(
         return Res(UNKNOWN, reads, (open_missing(subject, field, [item]),))
     if proposed.value is None:
         return Res(UNKNOWN, reads, proposed.missing)
+    if item.like and not item.values:
+        other = _like(frame, item.like)
+        reads = (*reads, *other.reads)
+        if other.value is None:
+            return Res(UNKNOWN, reads, other.missing)
+        item = replace(item, values=(other.value,))
     choices = field.choices if field is not None else ()
     results = [
-        _relates(item.relation, proposed.value, value, (metal, metal_spec), title, choices)
-        for value in item.values
+        _relates(item.relation, proposed.value, value, metals, title, choices) for value in item.values
     ]
     if item.relation == "prohibited":
         truth = NO if YES in results else UNKNOWN if UNKNOWN in results else YES

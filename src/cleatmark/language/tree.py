@@ -260,6 +260,7 @@ class ReadingStatement(Statement, frozen=True, tag="reading", kw_only=True):
     relation: str = ""
     patterns: tuple[str, ...] = ()
     value: str = ""
+    like: str = ""
     flags: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
     not_in: tuple[str, ...] = ()

@@ -54,6 +54,7 @@ def reading_of(file: t.RuleFile, statement: t.ReadingStatement, program: Program
         patterns=statement.patterns,
         relation=statement.relation,
         value=statement.value,
+        like=statement.like,
         flags=statement.flags,
         kinds=statement.kinds,
         not_in=statement.not_in,

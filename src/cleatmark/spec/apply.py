@@ -225,5 +225,5 @@ def _stated(item: Found, spec: Specification, mentions: references.Mentions) -> 
         quote=item.sentence.quote,
         citation=citation_of(spec, item.sentence.section, clause, item.sentence.quote),
         zone=item.zone, area=area, scope=item.scope.text, roof=item.scope.roof, level=level, verb=item.verb,
-        flags=item.flags, reading=item.reading.id, also=clause.amended,
+        flags=item.flags, reading=item.reading.id, like=item.reading.like, also=clause.amended,
     )  # fmt: skip

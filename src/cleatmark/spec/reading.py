@@ -18,6 +18,7 @@ class Reading(Struct, frozen=True):
               words that stays inside the sentence and never crosses another standard's name; `a|b` for either;
               `(a)` for optional; `{KIND}` or `{KIND: A, B}` for the value, `{zone}`, `{area}` for what goes with it
     value     a fixed value given where the phrase itself is the value ("snap-lock")
+    like      the field whose value the proposal's has to have, where the words name no figure ("at every purlin")
     flags     flags put on what was found, or on the clause
     kinds     article kinds it applies in; () for everywhere   (references, submittals, quality, warranty, ...)
     not_in    article kinds it never applies in
@@ -31,6 +32,7 @@ class Reading(Struct, frozen=True):
     patterns: tuple[str, ...]
     relation: str = ""
     value: str = ""
+    like: str = ""
     flags: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
     not_in: tuple[str, ...] = ()
