@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from cleatmark.facts import Citation, Fact, Stated
 from cleatmark.job.model import Job
 from cleatmark.language.world import Item, World, variant_for
+from cleatmark.spec.roof_marks import kin
 from cleatmark.submittal.model import Condition, Document, Run, Submittal
 from cleatmark.units import Quantity
 from cleatmark.yamlfile import magnitude
@@ -65,7 +66,7 @@ def in_scope(item: Stated, submittal: Submittal) -> bool:
         return False
     if item.scope and not scope and item.scope.casefold().startswith("alternate"):
         return False
-    return not (item.roof and roof and item.roof.casefold() != roof.casefold())
+    return not (item.roof and roof and kin(item.roof) != kin(roof))
 
 
 # Documents ----------------------------------------------------------------------------------------------------------
