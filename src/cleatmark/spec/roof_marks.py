@@ -55,6 +55,7 @@ _REFERRED = lazily(
     r"(?:(?:that|those|the|of|for|at|color|colou?r|roof|roofing|metal|panels?|type)\s){0,4}[\"']?$",
     re.IGNORECASE,
 )
+_FIRST = lazily(r"(?<![a-z\d])(?:[a-z]+)?0?[1a]$")
 _LONGEST_TITLE = 110
 _WORDS = 14
 _LOOK = 160
@@ -63,8 +64,9 @@ _MOST = 60
 
 
 def several(marks: Marks) -> bool:
-    """Whether a section tells more than one roof or panel type by its mark."""
-    return len({mark.casefold() or name for name, mark in marks.names}) > 1
+    """Whether a section tells several roofs or panel types by their marks: where there is an RP-2, there is an RP-1."""
+    known = {mark.casefold() or name for name, mark in marks.names}
+    return len(known) > 1 or any(not _FIRST.search(name) for name in known)
 
 
 def marks_of(clauses: Sequence[Clause]) -> Marks:
@@ -163,8 +165,8 @@ def referred(text: str, start: int, at: int) -> bool:
 
 
 def is_mark(name: str) -> bool:
-    """Whether a roof's name is a mark and no description of it: "RP-1", "Type A"."""
-    return bool(_MARKS.fullmatch(name))
+    """Whether a roof's name is a mark alone: "RP-1", and not "Roof Area A"."""
+    return bool(_MARKED.fullmatch(name))
 
 
 def kin(name: str) -> str:

@@ -253,7 +253,7 @@ def _marked(text: str, start: int, end: int, marks: Marks) -> list[_Mention]:
     """The roofs that a text names by marks of its section, but for those that it only compares with."""
     told = roof_marks.several(marks)
     return [
-        _Mention(first, last, name, not told)
+        _Mention(first, last, name, not told and roof_marks.is_mark(name))
         for first, last, name in roof_marks.named(marks, text, start, end)
         if not roof_marks.referred(text, start, first)
     ]
