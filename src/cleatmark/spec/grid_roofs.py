@@ -12,7 +12,7 @@ from cleatmark.spec.zones import zone_at
 
 _ROOF_HEAD = lazily(
     r"^(?:roofs?|roof\s(?:areas?|types?|names?|systems?|marks?)|areas?|buildings?|structures?|wings?|marks?|tags?|"
-    r"(?:panel|system|assembly)\s(?:types?|marks?))$",
+    r"(?:roof\s)?(?:panel|system|assembly|roofing)\s(?:types?|marks?|designations?))$",
     re.IGNORECASE,
 )
 ITEM_HEAD = lazily(
@@ -43,6 +43,9 @@ _NO_ROOF = lazily(
     r"eave|rake|ridge|overhang|wind|design|lb|force|remarks|note",
     re.IGNORECASE,
 )
+_TYPES = lazily(r"^(?:(?:roof|panel|system|roofing)\s)?(?:types?|roofs?|buildings?|systems?)$", re.IGNORECASE)
+_PANELS = lazily(r"^(?:(?:metal|roof)\s)*(?:panels?|profiles?)(?:\swidths?)?$", re.IGNORECASE)
+_LETTER = lazily(r"[A-Z]|\d{1,2}")
 _LETTERED = lazily(r"^(?:roof\s(?:areas?|types?|systems?|marks?)|roofs?|buildings?)$", re.IGNORECASE)
 _LETTERS = lazily(r"[A-Z](?:(?:\s?[,/&]\s?|,?\s(?:and|&)\s)[A-Z])*")
 LONGEST_NAME = 6
@@ -72,6 +75,18 @@ def names_a_roof(head: str) -> bool:
 def is_a_mark(name: str) -> bool:
     """Whether a text is a roof's mark and nothing else: "RP-1", "Roof A", "Buildings 1 and 2"."""
     return bool(_MARK.match(name)) and not is_zone(name)
+
+
+def lettered(heads: tuple[str, ...]) -> tuple[str, ...]:
+    """Headings with the letters of roofs or panel types as names: "Type | A | B" are "Type A" and "Type B"."""
+    if len(heads) > 2 and _TYPES.match(heads[0]) and all(_LETTER.fullmatch(head) for head in heads[1:]):
+        return (heads[0], *(f"{heads[0].removesuffix('s')} {head}" for head in heads[1:]))
+    return heads
+
+
+def is_of_roofs(head: str) -> bool:
+    """Whether a first column's heading tells that its cells name roofs, panels or their types."""
+    return bool(_ROOF_HEAD.match(head) or _TYPES.match(head) or _PANELS.match(head))
 
 
 def roof_columns(heads: Sequence[str]) -> frozenset[int]:

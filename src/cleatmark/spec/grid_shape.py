@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from re import IGNORECASE
 
 from msgspec import Struct
@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from cleatmark.spec.clauses import Cell, Span, Table
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.wording import plain
+from cleatmark.spec.zones import zone_at
 
 Row = tuple[Cell | None, ...]
 
@@ -165,8 +166,27 @@ def _is_head(rows: tuple[Row, ...], row: int) -> bool:
     named = len(rest) != 1 or not _MAY_BE_A_LABEL.match(first) or _NAMES_VALUES.search(rest[0])
     if named and _HEAD_WORDS.match(first) and not any(BARE.match(text) for text in rest):
         return True
+    following = texts_of(once(rows[row + 1]))
+    if not row and (_all_places(rest) or (_all_zones(first, rest) and all(map(BARE.match, following)))):
+        return True
     if not row and len(rest) > 1 and first.casefold() in ("zone", "roof zone") and AREAS.issuperset(rest):
         return True
     values = [text for text in rest if VALUE.match(text)]
-    following = texts_of(once(rows[row + 1])[1:])
-    return not values and any(BARE.match(text) for text in following)
+    return not values and any(BARE.match(text) for text in following[1:])
+
+
+def _all_places(texts: Sequence[str]) -> bool:
+    """Whether cells are all names of zones: "Field | Perimeter | Corner"."""
+    zones = [zone_at(text, 0, len(text)) for text in texts]
+    return len(texts) > 1 and all(
+        zone and zone.end == len(text) for zone, text in zip(zones, texts, strict=True)
+    )
+
+
+def _all_zones(first: str, rest: Sequence[str]) -> bool:
+    """Whether a row is of the numbers of zones alone: "1 | 1' | 2 | 3"."""
+    ids = (first, *rest)
+    return len(set(ids)) == len(ids) > 2 and first == "1" and all(ZONE_ID.fullmatch(text) for text in ids)
+
+
+ZONE_ID = lazily(r"[1-3]\s?'?[enr]?", IGNORECASE)

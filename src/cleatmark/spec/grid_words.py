@@ -51,6 +51,7 @@ _LEVELS = (
     ("allowable", lazily(r"\b(?:nominal|service|serviceability|working|unfactored)\b", re.IGNORECASE)),
     ("ultimate", lazily(r"\b(?:strength|factored|Vult|SD)\b", re.IGNORECASE)),
 )
+_UPLIFT_ALONE = lazily(r"\buplift$", re.IGNORECASE)
 _LEVEL_SAID = lazily(r"\b(?:allowable|ASD|ultimate|LRFD|ULS)\b", re.IGNORECASE)
 _NO_LEVEL = lazily(r"\b(?:speed|yield|tensile|thickness|width)\b", re.IGNORECASE)
 _FRACTION = lazily(r"^(?:\d+[-\s])?\d+/\d+$|^\d*\.?\d+$")
@@ -100,6 +101,18 @@ def area_told(number: str, head: str, outside: str) -> str:
     return f"effective wind area {number} {'m2' if metric else 'sq ft'}"
 
 
+_AN_AMOUNT = lazily(
+    r"^[<>≤≥=]*\s?(\d[\d,.]*)(?:\s?(?:or|and)\s(?:less|more|under|over|smaller|larger|greater)|\s?\+|\s?(?:max|min)\.?)?$",
+    re.IGNORECASE,
+)
+
+
+def area_of_row(text: str, head: str, outside: str) -> str:
+    """A cell of a column of effective wind areas, told as one: "10", "10 or less"; others as they are."""
+    amount = _AN_AMOUNT.match(text)
+    return area_told(amount[1], head, outside) if amount else text
+
+
 def area_in(text: str, head: str, outside: str) -> str:
     """A heading that is an area, told as one: "Area <= 10", "A = 100 sf"; "" for any other."""
     found = _AN_AREA.match(text)
@@ -126,7 +139,7 @@ def place_told(text: str, head: str) -> str:
 
 def pressure_words(text: str) -> str:
     """A heading or label of a table of pressures with its level and direction in words: "Nominal", "P (+) psf"."""
-    told = [text]
+    told = [f"{text} pressure" if _UPLIFT_ALONE.search(text) else text]
     if not _LEVEL_SAID.search(text) and not _NO_LEVEL.search(text):
         told += [level for level, words in _LEVELS if words.search(text)][:1]
     push, pull = _PUSH.search(text), _PULL.search(text)
@@ -144,6 +157,8 @@ def unit_in(words: str) -> str:
         return told
     for unit in UNIT.finditer(words):
         start = unit.start("at")
+        if words[:start].rstrip()[-1:].isdigit():
+            continue
         if not (start and words[start - 1].isalnum()) and not words[unit.end() : unit.end() + 1].isalnum():
             return words[start : unit.end()]
     return ""
@@ -166,7 +181,7 @@ def with_unit(value: str, head: str, label: str, outside: str, own: str = "") ->
     if (sized := _sized(value, head, label, outside)) != value:
         return sized
     of_another = _NO_PRESSURE.search(_AREAS_AT.sub("", head)) and not PRESSURE_UNIT.search(head)
-    if of_another and not head.startswith("effective wind area"):
+    if of_another and not re.search(r"\d", head):
         unit = unit_in(head)
         return value if not unit or kind_of_unit(unit) in ("area", "pressure") else f"{value} {unit}"
     for text in (head, label, outside):

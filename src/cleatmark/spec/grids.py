@@ -7,19 +7,28 @@ cell is said for each row, roof, zone and area that it spans.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from msgspec import Struct
 
 from cleatmark.spec.clauses import Cell, Clause, Section, Table
 from cleatmark.spec.context import Heading, heading, said_kinds
-from cleatmark.spec.grid_roofs import ITEM_HEAD, LONGEST_NAME, names_a_roof, roof_columns, roof_of_row
+from cleatmark.spec.grid_roofs import (
+    ITEM_HEAD,
+    LONGEST_NAME,
+    is_of_roofs,
+    lettered,
+    names_a_roof,
+    roof_columns,
+    roof_of_row,
+)
 from cleatmark.spec.grid_shape import (
     AREAS,
     BARE,
     LONGEST_CELL,
     VALUE,
+    ZONE_ID,
     Grid,
     caption_in,
     grid_of,
@@ -35,11 +44,13 @@ from cleatmark.spec.grid_words import (
     UNIT_HEAD,
     ZONE_HEAD,
     area_in,
+    area_of_row,
     area_told,
     is_area_head,
     is_zone,
     place_told,
     pressure_words,
+    unit_in,
     with_caption_unit,
     with_unit,
 )
@@ -47,6 +58,7 @@ from cleatmark.spec.lazy import lazily
 from cleatmark.spec.lexemes import lex
 from cleatmark.spec.lines import line_of
 from cleatmark.spec.marks import find_marks
+from cleatmark.spec.measures import kind_of_unit
 from cleatmark.spec.sentences import Sentence, headings_of, kinds_of
 from cleatmark.spec.wording import plain
 from cleatmark.spec.zones import zone_at
@@ -70,6 +82,8 @@ _FINISH = lazily(
 )
 _SEAM = lazily(r"(?:panel\s)?seams?(?:\s(?:type|profile))?", re.IGNORECASE)
 _HAS_DIGIT = lazily(r"\d")
+_UPLIFT = lazily(r"\buplift$", re.IGNORECASE)
+_LEFT = lazily(r"(?:see|refer|as\s(?:shown|indicated|noted)|per|on)\b", re.IGNORECASE)
 _SHORT = 3
 _LEAD = 24
 """Words at most of the paragraph above a table that is read with its cells, as a caption is."""
@@ -82,6 +96,7 @@ class _Told(Struct, frozen=True):
     outside    what stands above the table, the nearest first; `title` the caption that says what its values are
     pressures  whether a heading or what stands above gives a unit of pressure
     units      the column of units, -1 where there is none
+    twins      columns whose numbers the column behind them gives again in another unit
     of_panels  whether the properties that it lists are those of roof panels
     """
 
@@ -93,6 +108,7 @@ class _Told(Struct, frozen=True):
     title: str
     pressures: bool
     units: int
+    twins: Mapping[int, int]
     of_things: bool
     of_panels: bool
 
@@ -138,8 +154,14 @@ def _told(grid: Grid, caption: str, above: tuple[Heading, ...]) -> _Told:
     ends = bool(caption) or title.rstrip().endswith(":")
     if len(title.split()) > longest or not ends or PRESSURE_UNIT.search(outside):
         title = ""
-    areas = frozenset(column for column, head in enumerate(heads) if is_area_head(head))
-    if pressures:
+    areas = frozenset(
+        column
+        for column, head in enumerate(heads)
+        if is_area_head(head) and (pressures or AREA_HEAD.search(head))
+    )
+    if not pressures:
+        heads = lettered(heads)
+    else:
         heads = tuple(head if column in areas else pressure_words(head) for column, head in enumerate(heads))
     return _Told(
         grid=grid,
@@ -150,9 +172,28 @@ def _told(grid: Grid, caption: str, above: tuple[Heading, ...]) -> _Told:
         title=title.rstrip(" :"),
         pressures=own,
         units=next((column for column, head in enumerate(heads) if column and UNIT_HEAD.fullmatch(head)), -1),
+        twins=_twins(heads),
         of_things=bool(grid.heads) and bool(ITEM_HEAD.match(heads[0])),
-        of_panels=_of_panels(grid, heads),
+        of_panels=_of_panels(grid, (caption, *heads)),
     )
+
+
+def _twins(heads: tuple[str, ...]) -> dict[int, int]:
+    """Columns that differ only in the unit that they give: "psf | kPa", "Width, in. | Width, mm"."""
+    units = [unit_in(head) for head in heads]
+    bare = [
+        head.replace(unit, "", 1).strip(" ,()") if unit else head
+        for head, unit in zip(heads, units, strict=True)
+    ]
+    return {
+        column: column + 1
+        for column in range(1, len(heads) - 1)
+        if units[column]
+        and units[column + 1]
+        and units[column] != units[column + 1]
+        and kind_of_unit(units[column]) == kind_of_unit(units[column + 1])
+        and bare[column] == bare[column + 1]
+    }
 
 
 def _of_panels(grid: Grid, heads: tuple[str, ...]) -> bool:
@@ -177,7 +218,11 @@ def _row(
         )
     )
     unit = _unit_of(told, cells)
-    places = all(is_zone(_label(told, column, cells[column])) or (named and not column) for column in labels)
+    places = all(
+        is_zone(_label(told, column, cells[column]))
+        or (not column and (named or (told.grid.heads and not told.roofs and is_of_roofs(told.heads[0]))))
+        for column in labels
+    )
     seen: dict[int, str] = {}
     for column, cell in enumerate(cells):
         if cell is None or column in labels or column == told.units or not cell.text.strip():
@@ -189,7 +234,11 @@ def _row(
         written = text_of(cell)
         if NOTHING.match(written):
             continue
-        value = with_unit(written, head, label, told.outside, unit)
+        if _UPLIFT.search(head) and _LEFT.match(written):
+            head = f"{head} pressure"
+        if column - 1 in told.twins:
+            continue
+        value = _value(told, cells, column, head, label, unit)
         before = ""
         if told.title and places and (column in told.roofs or is_zone(head)):
             value, before = with_caption_unit(value, told.title), f"{told.title}:"
@@ -201,11 +250,23 @@ def _row(
         if told.of_panels and not (shown and label):
             value = _seam(shown or label, value)
             shown, label_shown = _of_a_panel(shown), _of_a_panel(label)
-        text = _sentence_text(shown, label_shown, value, before, told, labels)
         under = (*above, heading(f"{roof}:")) if roof else above
+        if before and _HAS_DIGIT.search(label) and zone_at(label, 0, len(label)) is None:
+            label_shown, under = "", (*under, heading(label))
+        text = _sentence_text(shown, label_shown, value, before, told, labels)
         yield from _sentence(section, clause, text, quote, kinds, under, tracked, roof)
     if len(labels) == len([cell for cell in cells if cell is not None]) and label:
         yield from _sentence(section, clause, quote.replace(" | ", ": ", 1), quote, kinds, above, False)
+
+
+def _value(told: _Told, cells: tuple[Cell | None, ...], column: int, head: str, label: str, unit: str) -> str:
+    """A cell's value with its unit, and with the same in the other unit that the column behind it gives."""
+    cell, twin = cells[column], told.twins.get(column)
+    value = with_unit(text_of(cell), head, label, told.outside, unit) if cell is not None else ""
+    other = cells[twin] if twin is not None else None
+    if twin is None or other is None or not BARE.match(text_of(other)):
+        return value
+    return f"{value} ({with_unit(text_of(other), told.heads[twin], label, told.outside)})"
 
 
 def _of_a_panel(name: str) -> str:
@@ -324,8 +385,8 @@ def _label(told: _Told, column: int, cell: Cell | None) -> str:
     if cell is None:
         return ""
     text, head = text_of(cell), told.heads[column]
-    if column in told.areas and BARE.match(text):
-        return area_told(text, head, told.outside)
+    if column in told.areas:
+        return area_of_row(text, head, told.outside)
     place = area_in(text, head, told.outside) or place_told(text, head)
     return pressure_words(place) if told.pressures or PRESSURE_UNIT.search(told.outside) else place
 
@@ -339,6 +400,8 @@ def _head(grid: Grid, column: int, outside: str) -> str:
             text = text_of(cell)
             if texts and BARE.match(text) and is_area_head(texts[-1]):
                 texts[-1] = area_told(text, texts[-1], outside)
+            elif not texts and _numbers_zones(grid, row):
+                texts.append(f"Zone {text}")
             elif (
                 not texts
                 and column
@@ -349,6 +412,11 @@ def _head(grid: Grid, column: int, outside: str) -> str:
             elif text and text not in texts and not _SAYS_NOTHING.fullmatch(text):
                 texts.append(area_in(text, "", outside) or _against(grid, row, text))
     return " ".join(texts)
+
+
+def _numbers_zones(grid: Grid, row: int) -> bool:
+    """Whether a row of headings is of the numbers of zones alone."""
+    return all(cell is not None and ZONE_ID.fullmatch(text_of(cell)) for cell in grid.rows[row])
 
 
 def _against(grid: Grid, row: int, text: str) -> str:
