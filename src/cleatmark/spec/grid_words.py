@@ -28,6 +28,10 @@ _WALL_ZONE = lazily(
 )
 _PARAPET = lazily(r"^(?:(?:wind\s)?pressures?\s(?:on|at)\s(?:the\s)?)?parapets?\b(?!\swalls?)", re.IGNORECASE)
 _ALL = lazily(r"all(?: (?:roof )?(?:zones?|areas?))?", re.IGNORECASE)
+_OVERHANG = lazily(
+    r"^overhangs?\W+(?:zone\s)?(?P<a>[1-3][enr]?)\)?$|^(?:zone\s)?(?P<b>[1-3][enr]?)[\s,(-]+overhangs?\)?$",
+    re.IGNORECASE,
+)
 _ALL_WITH = lazily(r"^all\s(?:roof\s)?zones?\s?[,(-]\s?([^)]+)\)?$", re.IGNORECASE)
 _AREA_ALONE = lazily(r"(?:EWA|areas?|A)\W*", re.IGNORECASE)
 _AN_AREA = lazily(
@@ -128,6 +132,8 @@ def place_told(text: str, head: str) -> str:
             return "All zones"
         if ZONE_NAME.match(text):
             return f"Zone {text}"
+    if over := _OVERHANG.match(text):
+        return f"Overhang, Zone {over['a'] or over['b']}"
     if all_with := _ALL_WITH.match(text):
         return f"All zones: {all_with[1]}"
     if wall := _WALL_ZONE.match(text):
@@ -148,6 +154,10 @@ def pressure_words(text: str) -> str:
     return " ".join(told)
 
 
+_WITH_LEVEL = lazily(
+    r"^([-+(]?\s?\d[\d.,]*\)?\s?)\(?(ASD|LRFD|ultimate|allowable|nominal|strength|service)\)?$", re.IGNORECASE
+)
+"""A bare number with its level: "30 (ASD)"."""
 _OPEN = lazily(r"^(?:(?:\[[^\]a-z]*\]|_{2,})\s?)+$", re.IGNORECASE)
 
 
@@ -172,6 +182,8 @@ def with_unit(value: str, head: str, label: str, outside: str, own: str = "") ->
     value = _SIGN_APART.sub(r"\1", value)
     if own and (_FRACTION.match(value) or _OPEN.match(value)):
         return f"{value} {own}"
+    if leveled := _WITH_LEVEL.match(value):
+        return f"{with_unit(leveled[1].strip(), head, label, outside, own)} ({leveled[2]})"
     opened = _OPEN.match(value)
     if not opened and not BARE.match(_THOUSANDS.sub(r"\1\2", value)):
         return _sized(value, head, label, outside) if _FRACTION.match(value) else value
