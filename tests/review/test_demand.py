@@ -11,6 +11,7 @@ from cleatmark.job.load import load_job
 from cleatmark.review.model import Review
 from cleatmark.review.run import declared_fields, run_reviews
 from cleatmark.review.stated_zones import stated_zones
+from cleatmark.review.world import settled
 from cleatmark.submittal.load import load_submittal
 from cleatmark.units import parse
 from cleatmark.wind.report import wind_report
@@ -155,6 +156,9 @@ def test_a_curve_that_falls_below_10_sq_ft_is_read_at_the_clips_own_area(tmp_pat
     assert by_zone["Zone 1"].area_sqft == 10
 
 
+FROM = Citation("spec", "07 41 13, 1.02.A")
+
+
 def stated(value: str, clause: str, *flags: str) -> Stated:
     cited = Citation("spec", f"07 41 13, {clause}")
     return Stated(
@@ -172,15 +176,21 @@ def stated(value: str, clause: str, *flags: str) -> Stated:
 
 
 def test_of_two_pressures_in_a_specification_the_larger_governs_unless_they_conflict() -> None:
-    """Without the flag the specification says that the more stringent governs, and the reader has left both."""
+    """Where the specification says that the more stringent governs, `settled` takes the flag off."""
     book = declared_fields()
     job, _ = load_job(SAMPLES / "library" / "job.yaml", book)
     submittal, _ = load_submittal(SAMPLES / "library" / "submittals" / "a_tested.yaml", book)
     assert job is not None
     assert submittal is not None
-    (plain,) = stated_zones(job, [stated("-45 psf", "1.04.C"), stated("-52 psf", "1.06.B")], submittal)
-    assert plain.facts["zone.required"].text == "52 psf"
     both = [stated("-45 psf", "1.04.C", "conflict"), stated("-52 psf", "1.06.B", "conflict")]
+    says = Stated(
+        "precedence", "required", ("more stringent governs",), "more stringent governs", "1.02.A", "", FROM
+    )
+    words = Stated("clip.type", "required", ("fixed",), "fixed", "2.02.A", "", FROM, flags=("conflict",))
+    *amounts, told, _ = settled([*both, words, says])
+    assert told.flags == ("conflict",)
+    (plain,) = stated_zones(job, amounts, submittal)
+    assert plain.facts["zone.required"].text == "52 psf"
     (open_,) = stated_zones(job, both, submittal)
     assert "zone.required" not in open_.facts
     assert open_.facts["zone.required?"].text == (

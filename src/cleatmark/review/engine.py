@@ -29,7 +29,7 @@ from cleatmark.review.model import (
 from cleatmark.review.schedule import schedule
 from cleatmark.review.site_changes import site_points
 from cleatmark.review.tell import finding, notices
-from cleatmark.review.world import build
+from cleatmark.review.world import build, settled
 from cleatmark.submittal.model import Submittal
 
 WORST = ("deviates", "not shown", "complies")
@@ -58,8 +58,9 @@ def review(
     drawn  whether the roof plans are drawn, for a report on paper
     """
     read = spec or SpecificationRead()
-    load = demand(job, submittal, read.stated, program.book, drawn=drawn)
-    world = build(job, submittal, read.stated, load.zones, read.clauses, read.file)
+    binding = settled(read.stated)
+    load = demand(job, submittal, binding, program.book, drawn=drawn)
+    world = build(job, submittal, binding, load.zones, read.clauses, read.file)
     listing.settle(program, world, job.contract)
     permit = job.facts.get("job.permit_date")
     day = permit.value if permit and isinstance(permit.value, date) else None

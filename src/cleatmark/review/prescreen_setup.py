@@ -26,7 +26,7 @@ from cleatmark.review.engine import SpecificationRead, job_head, rulebook_head
 from cleatmark.review.model import Request
 from cleatmark.review.prescreen_model import AskedFor, PrescreenHead
 from cleatmark.review.run import declared_fields, program_for, read_specification
-from cleatmark.review.world import build
+from cleatmark.review.world import build, settled
 from cleatmark.submittal.model import Submittal
 
 
@@ -55,7 +55,7 @@ class Setup(NamedTuple):
 
     @property
     def stated(self) -> tuple[Stated, ...]:
-        return self.read.stated if self.read is not None else ()
+        return settled(self.read.stated) if self.read is not None else ()
 
 
 def unpacked(data: bytes) -> Setup:
@@ -92,11 +92,11 @@ def head_of(setup: Setup) -> PrescreenHead:
     job, read, program, _ = setup
     spec = read or SpecificationRead()
     nobody = Submittal(job.file, "", {}, {})
-    load = demand(job, nobody, spec.stated, program.book, drawn=False)
-    world = build(job, nobody, spec.stated, load.zones, spec.clauses, spec.file)
+    load = demand(job, nobody, setup.stated, program.book, drawn=False)
+    world = build(job, nobody, setup.stated, load.zones, spec.clauses, spec.file)
     advice = (*advise(program, world), *load.advice)
     questions = [(item.ask, item.question) for item in advice if item.question]
-    questions += open_questions(spec.stated, program)
+    questions += open_questions(setup.stated, program)
     if not load.zones:
         questions.append(
             ("designer", "What are the design uplift pressures of the roof zones, and at which level?")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec.structs import replace
 
@@ -43,6 +43,19 @@ def build(
         clauses=tuple(flagged),
         zone_variant={zone.id: variant_for(zone.facts["zone.name"].text, variants) for zone in zones},
         files=files,
+    )
+
+
+def settled(stated: Sequence[Stated]) -> tuple[Stated, ...]:
+    """What binds where the specification says that the more stringent governs: amounts that contradict one another all
+    bind, so that the most stringent decides. Words cannot be put in such an order and stay a conflict."""
+    if not any(item.subject == "precedence" and "stringent" in str(item.values) for item in stated):
+        return tuple(stated)
+    return tuple(
+        replace(item, flags=tuple(flag for flag in item.flags if flag != "conflict"))
+        if "conflict" in item.flags and all(isinstance(value, Quantity) for value in item.values)
+        else item
+        for item in stated
     )
 
 

@@ -61,11 +61,9 @@ _METALS = ("steel", "aluminum", "stainless steel")
 def flag_conflicts(
     stated: Sequence[Stated], chosen: alternatives.Choices | None = None
 ) -> tuple[list[Stated], list[FlaggedClause], list[str]]:
-    """Values that cannot all stand are flagged `conflict`, each with the other clauses told, unless the specification
-    says that the more stringent governs. `chosen`: the paragraphs of which one is to be chosen. The notices name what
-    is stated in so many ways that not all were held against one another."""
-    if any(one.subject == "precedence" and "stringent" in str(one.values) for one in stated):
-        return list(stated), [], []
+    """Values that cannot all stand are flagged `conflict`, each with the other clauses told, also where the
+    specification says which governs: whoever reads it is to know of both. `chosen`: the paragraphs of which one is to
+    be chosen. The notices name what is stated in so many ways that not all were held against one another."""
     metals = _metals(stated)
     groups: dict[str, dict[object, list[int]]] = {}
     for index, item in enumerate(stated):
@@ -84,6 +82,14 @@ def flag_conflicts(
             for other in islice(ways, at + 1, None):
                 _set_against(subject, one, other, stated, metals, chosen or {}, against)
     told = sorted(against.items())[:MOST_CONFLICTS]
+    governs = next(
+        (
+            f"; {one.clause}: {one.text}"
+            for one in stated
+            if one.subject == "precedence" and "stringent" in str(one.values)
+        ),
+        "",
+    )
     if len(told) < len(against):
         notices.append(
             f"{len(against):,} requirements contradict others; the first {len(told)} are told in full"
@@ -97,7 +103,12 @@ def flag_conflicts(
     return (
         out,
         [
-            _told(stated[index], [stated[at] for at in others[:MOST_TOLD]], max(len(others) - MOST_TOLD, 0))
+            _told(
+                stated[index],
+                [stated[at] for at in others[:MOST_TOLD]],
+                max(len(others) - MOST_TOLD, 0),
+                governs,
+            )
             for index, others in told
         ],
         notices,
@@ -270,7 +281,8 @@ def place_of(other: Stated, item: Stated) -> str:
     return "another sentence of it" if other.clause == item.clause else other.clause
 
 
-def _told(item: Stated, others: Sequence[Stated], more: int) -> FlaggedClause:
+def _told(item: Stated, others: Sequence[Stated], more: int, governs: str) -> FlaggedClause:
+    """`governs`: the clause that says which of them decides, "" where none does."""
     said = "; ".join(dict.fromkeys(f"{place_of(other, item)} says {other.text}" for other in others))
     said += f"; and {more:,} more" if more else ""
     cited = Citation("spec", item.citation.where, item.quote, item.citation.dated)
@@ -278,7 +290,7 @@ def _told(item: Stated, others: Sequence[Stated], more: int) -> FlaggedClause:
         clause=item.clause,
         flag="conflict",
         quote=item.quote,
-        detail=f"{item.subject}: {item.text} here; {said}",
+        detail=f"{item.subject}: {item.text} here; {said}{governs}",
         citation=cited,
         ask="designer",
         stated=item,
