@@ -174,10 +174,22 @@ def test_a_panel_without_width_is_judged_without_a_schedule(tmp_path: Path) -> N
     path = tmp_path / "s.yaml"
     text = TESTED.read_text(encoding="utf-8")
     assert text.count("\n    width: 16 in\n") >= 1
-    path.write_text(text.replace("\n    width: 16 in\n", "\n    width: 0 in\n", 1), encoding="utf-8")
+    path.write_text(text.replace("\n    width: 16 in\n", "\n", 1), encoding="utf-8")
     done = run("review", JOB, path)
-    assert done.returncode in (0, 1)
+    assert done.returncode == 1
     assert done.stderr == b""
+
+
+@pytest.mark.parametrize("key", ["width: 16 in", "seam_height: 1-3/4 in", "length: 4 in", "thickness: 16 ga"])
+@pytest.mark.parametrize("amount", ["0 in", "0", "-1 in"])
+def test_a_part_of_no_size_is_refused_where_it_stands(key: str, amount: str, tmp_path: Path) -> None:
+    path = tmp_path / "s.yaml"
+    text = TESTED.read_text(encoding="utf-8")
+    name = key.partition(":")[0]
+    assert f"\n    {key}\n" in text
+    path.write_text(text.replace(f"\n    {key}\n", f"\n    {name}: {amount}\n", 1), encoding="utf-8")
+    line = one_line(refused(run("review", JOB, path)))
+    assert f'{name}: "{amount}"' in line
 
 
 def test_a_folder_of_systems_may_hold_anything(tmp_path: Path) -> None:

@@ -31,17 +31,21 @@ from cleatmark.yamlfile import (
 
 
 def file_named(text: Text, folder: Path, found: list[Problem]) -> Reference | None:
-    """The file that a text names, seen from the job's folder; told where it is not there."""
+    """The file that a text names, seen from the job's folder; None, and told, where it is not there."""
     if not text.value or len(found) >= LIMITS.told:
         return None
     path = folder / text.value
     try:
-        there = path.is_file()
+        there, is_folder = path.is_file(), path.is_dir()
     except (OSError, ValueError):
-        there = False
-    if not there:
+        there = is_folder = False
+    if there:
+        return Reference(text.value, text.place, path)
+    if is_folder:
+        found.append(problem_at(text, f'"{brief(text.value)}" is a folder; name a file in it'))
+    else:
         found.append(problem_at(text, f'there is no file "{brief(text.value)}"', *_beside(path)))
-    return Reference(text.value, text.place, path)
+    return None
 
 
 def _beside(path: Path) -> tuple[str, ...]:

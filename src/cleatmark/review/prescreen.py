@@ -90,7 +90,7 @@ def _wanted(
 ) -> Iterator[System]:
     for path in files:
         shown = path.relative_to(folder) if folder is not None and path.is_relative_to(folder) else path
-        name = shown.as_posix()
+        name = shown.as_posix().encode(errors="backslashreplace").decode()
         if done is None or not done(name, path):
             yield str(path.absolute()), name
 

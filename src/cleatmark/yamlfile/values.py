@@ -14,6 +14,10 @@ from cleatmark.problems import did_you_mean
 from cleatmark.units import Quantity, QuantityError, parse
 from cleatmark.yamlfile.nodes import brief
 
+OF_A_PART = ("width", "height", "length", "thickness", "spacing", "head")
+"""Last words of an assembly field's name that measure a part: nothing that is there measures zero. A gap, a lap or
+a penetration may."""
+
 NOT_VALUES = frozenset(
     {"n/a", "na", "unknown", "not known", "tbd", "tba", "?", "??", "-", "--", "not stated", "null", "~"}
 )
@@ -125,7 +129,19 @@ def _quantity(field: Field, text: str, shown: str, metal: str) -> Quantity:
         )
     if field.kind == "number" and found.value < 0:
         raise FieldValueError(f'{field.path}: "{shown}" is negative; {_such_as(field, "expected a number")}')
+    if found.value == 0 and _measures_a_part(field):
+        none = ', or "none" where there is none' if field.none else ", or leave the line out"
+        expected = f'expected more than zero, such as "{field.example or "1 in"}"{none}'
+        raise FieldValueError(f'{field.path}: "{shown}" is no size of a part; {expected}')
     return found
+
+
+def _measures_a_part(field: Field) -> bool:
+    return (
+        field.block == "assembly"
+        and field.kind in ("length", "thickness")
+        and field.key.rpartition(".")[2].rpartition("_")[2] in OF_A_PART
+    )
 
 
 def magnitude(value: Value) -> Value:
