@@ -125,6 +125,24 @@ def shared(items: Sequence[str], first: int, own: int) -> tuple[str, str]:
     return bound(window(items[own:head]), [])
 
 
+_AT = frozenset(["at", "in", "on", "for"])
+
+
+def paired(items: Sequence[str], first: int) -> int:
+    """The first of two values that "and" joins, each told for a place of its own; -1 where the value is no such
+    second: "below 3:12 at the annex and 1/2:12 at the gymnasium"."""
+    if first < 2 or first + 1 >= len(items) or items[first + 1] not in _AT or items[first - 1] != "and":
+        return -1
+    kind = items[first].split("=")[0]
+    for at in range(first - 2, max(first - 2 - _WORDS_OF_A_PLACE, 0), -1):
+        if items[at].split("=")[0] == kind:
+            return at if items[at + 1] in _AT else -1
+        if items[at] == ";" or items[at][:1] in "<§":
+            return -1
+    return -1
+
+
+_WORDS_OF_A_PLACE = 6
 _WITH = lazily(r"(?<!\S)(?:including|based|using)(?!\S)")
 
 

@@ -21,6 +21,7 @@ _AFTER = lazily(
     r"(?<!\S)(?:(?:(?:is|are|be|shall|will|was|were|may|must|also|as) )*(?:not|never) (?:be )?(?:considered )?"
     r"(?:acceptable|accepted|permitted|allowed|used|considered(?! (?:complete|as|to|part|evidence))|approved|allowable|"
     r"substituted|an acceptable|installed|provided|permissible|reviewed|entertained|permit|accept|allow|proposed|"
+    r"an? (?:equal|equivalent|alternative|alternate|substitute)|"
     r"offered|furnished|submitted(?! (?:until|before|with|without|by|after|later|as|for|to|in)(?!\S)))|"
     r"(?:is|are|be|shall be) (?:prohibited|unacceptable|forbidden|excluded|rejected|refused|barred|ruled out|"
     r"returned|disallowed)|prohibited|unacceptable|(?:ground|cause) for rejection|(?:is|are|will|shall) not$|"
@@ -73,6 +74,7 @@ _ACTS = lazily(
 )
 _ALLOWS = lazily(r"(?<!\S)(?<!not )(?<!not be )(?:permitted|allowed|acceptable|used|required)(?!\S)")
 _BREAK = lazily(r"(?<!\S)(?:,|and|but)(?!\S)")
+_SHEET = ("<gauge", "<length=thin", "<weight")
 _QUALIFIED = lazily(r"^(?:\w+(?:ed|ing)|mill finish|bare|recycled|reclaimed|salvaged)$")
 
 
@@ -142,13 +144,19 @@ def _rejected(before: str, after: str) -> bool:
     return not acts or bool(_BREAK.search(before, acts[-1].end()) and "," not in words)
 
 
-def qualified(before: str, value: Sequence[str], name: str) -> bool:
-    """Whether a kind of the thing is named and not the thing: fire-retardant treated plywood, lead-coated copper.
+def qualified(before: str, value: Sequence[str], after: str, name: str) -> bool:
+    """Whether a kind of the thing is named and not the thing: fire-retardant treated plywood, lead-coated copper,
+    0.032 inch aluminum.
 
     Coated steel is all the steel that roofs are made of."""
     words = name.casefold().replace("-", " ").split()
     starts = [at for at in range(len(value)) if words and list(value[at : at + len(words)]) == words]
-    ahead = [*before.split(), *value[: starts[0]]] if starts else []
+    if not starts:
+        return False
+    ahead = [*before.split(), *value[: starts[0]]]
+    behind = [*value[starts[0] + len(words) :], *after.split()[:1]]
+    if any(item.startswith(_SHEET) for item in (*ahead[-1:], *behind)):
+        return True
     if not ahead:
         return False
     if (name == "steel" and ahead[-1] == "coated") or ahead[-1] == "uncoated":
@@ -181,7 +189,7 @@ _STATE = lazily(
 _NEED_NOT = lazily(r"^(?: [^\s,]+){0,3}? (?:need|needs) not(?!\S)")
 _NO_EQUAL = lazily(
     r"^(?: [^\s,]+){0,4}? (?:is|are|be|shall|will) not (?:be )?(?:considered )?(?:an? )?(?:acceptable )?"
-    r"(?:substitute|alternative|alternate|equivalent|equal|replacement|evidence)(?!\S)"
+    r"(?:(?P<refused>substitute|alternative|alternate|equivalent|equal)|replacement|evidence)(?!\S)"
 )
 _CONDITION = lazily(
     r"(?<!\S)(?:where(?! (?:indicated|shown|noted|scheduled)(?!\S))|wherever|if|in case)"
@@ -250,6 +258,7 @@ _ONLY = lazily(
     r"no (?:[^\s,]+ ){1,3}(?:\w+er|less|more) than)$"
 )
 _NEW = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.", "roof.")
+_PRODUCTS = ("panel.", "clip.", "fastener.", "underlayment.", "insulation.")
 _EVIDENCE = (
     "approval",
     "listing_body",
@@ -280,8 +289,10 @@ def only_named(
     surpassed = _SURPASSED.match(behind) or (_RAISES.search(before) and _TO_ANOTHER.match(behind))
     if surpassed and value[0].startswith(surpassed["kind"]):
         return True
-    if not amount and (_NEED_NOT.match(behind) or _NO_EQUAL.match(behind)):
+    if not amount and _NEED_NOT.match(behind):
         return True
+    if not amount and (equal := _NO_EQUAL.match(behind)):
+        return not (equal["refused"] and subject.startswith(_PRODUCTS))
     if not amount and _NOT_DONE.search(before) and _STATE.match(behind):
         return True
     if subject.startswith(_NEW) and (

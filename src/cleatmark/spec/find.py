@@ -110,7 +110,8 @@ def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[i
 
 _PASSED = word_set(
     "oc on center centers at in the and or except maximum minimum max min not more than less of roof purlin support "
-    "spaced apart psf to for but along within typical zone area exceed exceeding reduced reduce ; , ( ) : - .".strip()
+    "spaced apart psf to for but along within typical zone area exceed exceeding reduced reduce over "
+    "greater farther panel rib seam ; , ( ) : - .".strip()
 )
 
 

@@ -237,6 +237,10 @@ def _split_marks(
     return sorted(simple, key=lambda item: item[1].start), wordy
 
 
+_SPAN_OVER = lazily(r"(?<![\w/-])(?:L|span)\s?/\s?$", re.IGNORECASE)
+"""What makes the number behind it a part of the span: "L/[180] [240]"."""
+
+
 def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> Lexeme:
     """The token of a choice of values or of a blank, with the unit that follows it."""
     inner = next(filter(None, (measures.kind_of(option) for option in mark.options)), "")
@@ -248,6 +252,8 @@ def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> 
             given = " " + text[unit.start("at") : unit.end()]
     if inner == "length" and mark.options and all(measures.is_thin(f"{one}{given}") for one in mark.options):
         inner = "thin"
+    if inner in ("", "number") and _SPAN_OVER.search(text, max(mark.start - 8, 0), mark.start):
+        inner = "ratio"
     if text[max(mark.start - 5, 0) : mark.start].rstrip().endswith(("1A-", "1-", "1a-", "IA-", "I-")):
         inner = "rating"
     return Lexeme(mark.kind, inner, mark.start, stop, index, inner)

@@ -96,7 +96,11 @@ def _unit(written: str) -> str:
 def _joined(text: str, marks: list[Mark]) -> tuple[Mark, ...]:
     groups: list[Mark] = []
     for mark in marks:
-        if groups and _JOIN.fullmatch(text, groups[-1].end, mark.start):
+        if (
+            groups
+            and (link := _JOIN.fullmatch(text, groups[-1].end, mark.start))
+            and not ("," in link.group() and _other_things(groups[-1].options, mark.options))
+        ):
             last = groups[-1]
             kind = "choice" if "choice" in (last.kind, mark.kind) else "blank"
             groups[-1] = Mark(
@@ -105,6 +109,12 @@ def _joined(text: str, marks: list[Mark]) -> tuple[Mark, ...]:
         else:
             groups.append(mark)
     return tuple(_split(mark) for mark in groups)
+
+
+def _other_things(before: tuple[str, ...], behind: tuple[str, ...]) -> bool:
+    """Whether a comma parts two choices, of words and of numbers: "[AZ50] [AZ55], [24] [22] gauge"."""
+    bare = {option[:1].isdigit() for option in behind}
+    return len(before) > 1 and len(bare) == 1 and bare.isdisjoint(option[:1].isdigit() for option in before)
 
 
 def _split(mark: Mark) -> Mark:

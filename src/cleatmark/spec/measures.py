@@ -460,12 +460,13 @@ def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop
     while found := _SECOND.match(text, stop, end):
         unit = UNIT.match(text, found.end(), end)
         if unit and _pairs(kind, value, found["second"], unit, found["open"] or ""):
-            second = second or f"{_number(found['second'])} {_NAMES[_index(unit)]}"
+            again = f"{_number(found['second'])} {_NAMES[_index(unit)]}"
             stop = unit.end()
             if found["open"] in ("(", "[") and (tail := _TAIL.match(text, stop, end)):
                 stop = tail.end()
             if kind == "length" and _KINDS[_index(unit)] == "gauge":
-                value, second, kind, key = second, value, "gauge", _key(found["second"])
+                value, second, kind, key = again, second or value, "gauge", _key(found["second"])
+            second = second or again
             continue
         break
     return kind, Amounts(kind, value, high, second, sign), key, stop

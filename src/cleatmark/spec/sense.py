@@ -118,6 +118,8 @@ def sense(
         bound, words = bounds.led(line.items[:own])
     if amount and not bound:
         bound, words = bounds.shared(line.items, first, own)
+    if amount and not bound and (head := bounds.paired(line.items, first)) >= own:
+        return sense(line, lexemes, head, head, amount=True, own=own, subject=subject, name=name)
     refused = denial.refused(ahead, value, behind, amount=amount)
     optional = (
         refused is False
@@ -136,7 +138,7 @@ def sense(
             return Sense("at least" if side["low"] else "at most")
         if not amount and _BARE_HIGH.match(" ".join(before[-2:])):
             return Sense("at least")
-        if subject.startswith("warranty.") or (not amount and denial.qualified(ahead, value, name)):
+        if subject.startswith("warranty.") or (not amount and denial.qualified(ahead, value, behind, name)):
             return Sense("replaced")
         return Sense("prohibited")
     if refused is False and not amount and (told := denial.lacked(ahead, value, subject)):
