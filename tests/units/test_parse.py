@@ -245,6 +245,11 @@ WRONG = [
     ),
     ("", "length", 'the value is empty; expected a length with its unit (in, ft, mm, m), such as "16 in"'),
     ("3:0", "slope", f'"3:0" has no run; {A_SLOPE}'),
+    (
+        "1/2",
+        "slope",
+        '"1/2" may be 1/2 in 12, or 1 in 2; expected a slope that says which, such as "1/2:12"',
+    ),
     ("-3 deg", "slope", f'"-3 deg" is negative: a slope is not; {A_SLOPE}'),
     ("90 deg", "slope", f'"90 deg" is no slope: a roof rises less than 90 degrees; {A_SLOPE}'),
     ("14", "slope", f'"14" has no unit; {A_SLOPE}'),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from cleatmark.facts import Citation
 from cleatmark.fields import FieldBook
@@ -12,7 +14,7 @@ from cleatmark.job.model import Job
 from cleatmark.language.program import Program, compile_program, fields_of
 from cleatmark.language.rulebooks import gather, load
 from cleatmark.language.world import World
-from cleatmark.problems import InputError, Problem
+from cleatmark.problems import InputError, Place, Problem
 from cleatmark.review.advice import advise
 from cleatmark.review.clauses import clause_items
 from cleatmark.review.engine import SpecificationRead, review
@@ -64,8 +66,20 @@ def declared_fields() -> FieldBook:
 
 def program_for(job: Job | None, base: Path, rules: Sequence[str]) -> Program:
     """The program of the rulebooks asked for on the command line, else those of the job, else the base review."""
-    wanted: Iterable[str] = rules or [rule.text for rule in (job.rules if job else ())] or DEFAULT_RULES
-    return compile_program(load(wanted, Path() if rules else base))
+    named = {rule.text: rule.place for rule in (job.rules if job and not rules else ())}
+    wanted: Iterable[str] = rules or list(named) or DEFAULT_RULES
+    try:
+        return compile_program(load(wanted, Path() if rules else base))
+    except InputError as error:
+        raise InputError(_where_named(problem, named) for problem in error.problems) from None
+
+
+def _where_named(problem: Problem, named: Mapping[str, Place]) -> Problem:
+    """A problem of a whole rulebook stands where the job names it."""
+    place = problem.place if problem.place.line else named.get(problem.place.file, problem.place)
+    if place is problem.place:
+        return problem
+    return replace(problem, place=place, message=f'"{problem.place.file}": {problem.message}')
 
 
 def read_specification(job: Job, base: Path, program: Program) -> SpecificationRead | None:

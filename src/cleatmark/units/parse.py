@@ -84,6 +84,10 @@ def parse(text: str, kind: str = "", *, metal: str = "") -> Quantity:
     return found
 
 
+_USUAL_RUNS = ("10", "12", "100")
+"""Runs that a slope is written with after a bare "/"; with another, a fraction of an inch per foot may be meant."""
+
+
 def _named(kind: str) -> str:
     return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
@@ -102,6 +106,10 @@ def _special(work: str, shown: str, kind: str) -> Quantity | None:
             run = amount(match["run"])
             if run == 0:
                 raise _wrong(f'"{shown}" has no run', "slope")
+            bare = work[match.end("rise") : match.start("run")].strip() == "/"
+            if bare and match["run"] not in _USUAL_RUNS:
+                message = f'"{shown}" may be {shown} in 12, or {match["rise"]} in {match["run"]}'
+                raise QuantityError(message, "a slope that says which", f"{shown}:12")
             return Quantity("slope", amount(match["rise"]) / run, f":{match['run']}", shown)
     if kind == "slope":
         match = _shape("degrees").fullmatch(work)
