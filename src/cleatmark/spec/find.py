@@ -69,7 +69,7 @@ def _adjacent(hits: Sequence[tuple[Phrase, Hit]], lexemes: Sequence[Lexeme]) -> 
             between = lexemes[last.value_last + 1 : hit.value_first]
             if hit.value_first <= last.value_last:
                 continue
-            if all(lexeme.key in _BESIDE for lexeme in between):
+            if all(lexeme.key in _BESIDE or lexeme.kind in _SIZES for lexeme in between):
                 out[-1] = (phrase, Hit(last.first, hit.last, last.value_first, hit.value_last))
                 continue
         out.append((phrase, hit))
@@ -77,6 +77,7 @@ def _adjacent(hits: Sequence[tuple[Phrase, Hit]], lexemes: Sequence[Lexeme]) -> 
 
 
 _BESIDE = frozenset([",", "-", "with"])
+_SIZES = frozenset(["length", "size"])
 
 
 def _listed(phrase: Phrase, hit: Hit, lexemes: Sequence[Lexeme]) -> list[tuple[int, int]]:

@@ -16,6 +16,9 @@ from cleatmark.spec.segments import segment, segment_end
 _NOT_ASKED = lazily(
     r"^(?:\S+ ){0,3}?(?:(?:is|are|,) not (?:required|needed|necessary|part)|, none(?: required| needed)?)(?!\S)"
 )
+_PLACED = frozenset(["over", "on", "onto", "above"])
+_NEEDLESS = lazily(r"(?<!\S)not (?:be )?(?:required|needed|necessary)$")
+"""Behind which a place tells where some other thing is left out: "underlayment is not required over purlins"."""
 _NOT_ENOUGH = lazily(
     r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
     r"substitute for|"
@@ -106,6 +109,8 @@ def sense(
         or _NOT_ENOUGH.search(" ".join(said))
         or _INSUFFICIENT.search(" ".join(after))
     ):
+        return Sense("replaced")
+    if value[0] in _PLACED and _NEEDLESS.search(" ".join(before)):
         return Sense("replaced")
     if subject != "roof.slope" and _AS_THAT.search(" ".join(before)):
         return Sense("replaced")
