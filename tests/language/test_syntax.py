@@ -153,3 +153,18 @@ def test_a_damaged_table_is_made_anew(tmp_path: object, monkeypatch: pytest.Monk
     grammar.cache_clear()
     assert isinstance(grammar().parse('caution a "A"'), Built)
     grammar.cache_clear()
+
+
+@pytest.mark.parametrize(
+    "line", ["    * 0.6", "    * (held - 5 psf)", "    * safety_factor + pressure", "    * 2 -- twice"]
+)
+def test_a_sum_goes_on_in_a_line_that_starts_with_its_sign(line: str) -> None:
+    assert parse(f"{HEAD}\ndefine a of run as pressure\n{line}\n", "county.rules")[1] == ()
+
+
+@pytest.mark.parametrize("line", ["* a note on seams", "  * a note on seams", "  // seams", "/* seams */"])
+def test_a_comment_of_another_language_is_told(line: str) -> None:
+    _, problems = parse(f"{HEAD}\n{line}\n", "county.rules")
+    assert [problem.message.partition(" not ")[0] for problem in problems] == [
+        "a comment starts with two hyphens,"
+    ]

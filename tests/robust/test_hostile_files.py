@@ -149,6 +149,24 @@ def test_a_hostile_rulebook_is_refused(name: str, tmp_path: Path) -> None:
     assert len(told) < 20_000
 
 
+@pytest.mark.parametrize("code", ["utf-16", "utf-16-le", "utf-16-be"])
+def test_a_rulebook_in_utf_16_is_told_as_such(code: str, tmp_path: Path) -> None:
+    path = tmp_path / "wide.rules"
+    path.write_bytes((HEAD + RULES["circle"]).encode(code))
+    told = run("rules", "proofread", path, before=LIMITED, folder=tmp_path)
+    assert told.returncode == 2
+    assert told.stderr.decode().startswith("wide.rules:1:1: the rule file is UTF-16 text")
+
+
+def test_comment_signs_of_another_language_hide_no_rulebook(tmp_path: Path) -> None:
+    """Too many mistakes are cut off; the rulebook that heads the file is not said to be missing for that."""
+    path = tmp_path / "signs.rules"
+    path.write_text(HEAD + "// a note\n" * 20_000, encoding="utf-8")
+    told = run("rules", "proofread", path, before=LIMITED, folder=tmp_path).stderr.decode()
+    assert "names no rulebook" not in told
+    assert told.count("a comment starts with") == 500
+
+
 def test_many_defines_in_a_row_are_no_circle_and_bounded(tmp_path: Path) -> None:
     """A chain that is no circle ends in a verdict or in a reason; it does not exhaust the stack."""
     chain = "".join(f"define d{i} of run as d{i + 1}\n\n" for i in range(1_500))

@@ -57,6 +57,11 @@ def test_an_own_block_goes_before_the_file_that_ships() -> None:
     assert report.zones[0].gcp == -1.5
 
 
+@pytest.mark.parametrize("text", ["[1, 2]", "only words", "- name: x"])
+def test_a_file_without_keys_is_told_and_never_passed_over(text: str) -> None:
+    assert problems(text) == ['1: a coefficient file holds keys and values, such as "name: ..."']
+
+
 def test_an_own_block_for_another_roof_is_not_used() -> None:
     own, _ = read_own(Path("own.yaml"), OWN)
     assert wind_report(facts(standard="ASCE 7-22", shape="gable", slope="5:12"), own=own).zones[0].refused

@@ -39,6 +39,8 @@ OTHER_STATEMENTS = {
 
 
 _COMMENT = re.compile(r"\s*(//|/\*|#(?!\s?\d)|;|—|–|%|\*)")
+_FACTOR = re.compile(r"\s+\*\s*[\w.(]+\s*(?:$|[-+*/)]|--)")
+"""A sum that goes on in a line of its own, and is no comment."""
 
 
 def meant(word: str) -> str:
@@ -52,7 +54,7 @@ def meant(word: str) -> str:
 def comment_problem(line: str, number: int, file: str) -> Problem | None:
     """A whole line that is a comment after another language's sign. `number` counts from 1."""
     match = _COMMENT.match(line)
-    if match is None:
+    if match is None or _FACTOR.match(line):
         return None
     sign = match[1]
     after = line[match.end() :].strip(" */#-—–;%")

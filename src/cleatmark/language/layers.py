@@ -204,6 +204,8 @@ def merge(files: Iterable[t.RuleFile]) -> tuple[Merged, tuple[Problem, ...]]:
             first = seen.get((family, statement.id))
             if first is not None:
                 more = f"to change it from another rulebook write: amend {statement.id}"
+                if not isinstance(statement, AMENDABLE):
+                    more = "give this one a name of its own"
                 if isinstance(statement, t.Case):
                     more = "each case of a rulebook has a title of its own"
                 help_ = f"the first stands at {first[0].file}:{first[1].pos.line}; {more}"

@@ -33,7 +33,7 @@ def parse(text: str, file: str) -> tuple[t.RuleFile | None, tuple[Problem, ...]]
     found: list[t.AnyStatement] = []
     spoilt: list[t.Spoilt] = []
     for start, end in statements(lines):
-        if len(problems) >= MOST_MISTAKES:
+        if len(problems) >= MOST_MISTAKES and (found or spoilt):
             problems.append(_more(file, lines, start))
             break
         hostile = _too_much(lines, start, end, file)
@@ -62,7 +62,8 @@ def _comments(lines: list[str], file: str) -> list[Problem]:
     for number, line in enumerate(lines):
         problem = comment_problem(line, number + 1, file)
         if problem is not None:
-            problems.append(problem)
+            if len(problems) < MOST_MISTAKES:
+                problems.append(problem)
             lines[number] = ""
     return problems
 

@@ -103,7 +103,8 @@ def text_of(path: Path, shown: str) -> tuple[bytes, str, Problem | None]:
         reason = (error.strerror or "the system refused").lower()
         return b"", "", Problem(Place(shown), f"the rule file cannot be read: {reason}")
     try:
-        return data, data.decode("utf-8-sig"), None
+        text = data.decode("utf-8-sig")
+        return data, text, _not_utf8(data, 0, shown) if "\0" in text[:2] else None
     except UnicodeDecodeError as error:
         return data, "", _not_utf8(data, error.start, shown)
 
@@ -111,7 +112,7 @@ def text_of(path: Path, shown: str) -> tuple[bytes, str, Problem | None]:
 def _not_utf8(data: bytes, at: int, shown: str) -> Problem:
     line = data[:at].count(b"\n") + 1
     column = at - (data.rfind(b"\n", 0, at) + 1) + 1
-    wide = data[:2] in (b"\xff\xfe", b"\xfe\xff")
+    wide = data[:2] in (b"\xff\xfe", b"\xfe\xff") or b"\0" in data[:2]
     message = "the rule file is UTF-16 text" if wide else "the rule file is not UTF-8 text"
     return Problem(Place(shown, line, column), message, ("save it as UTF-8 in a plain text editor",))
 

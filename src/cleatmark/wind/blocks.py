@@ -24,6 +24,7 @@ from cleatmark.yamlfile import (
     list_of,
     load,
     one_of,
+    problem_at,
 )
 
 EDITIONS = ("ASCE 7-10", "ASCE 7-16", "ASCE 7-22")
@@ -92,6 +93,8 @@ def read_own(path: Path, text: str | None = None) -> tuple[tuple[Block, ...], tu
     """The blocks of a user's own file: one block, or several under `blocks`. Each has a name and a source."""
     root, problems = load(path, text=text)
     if not isinstance(root, Mapping):
+        if root is not None and not problems:
+            problems = (problem_at(root, 'a coefficient file holds keys and values, such as "name: ..."'),)
         return (), problems
     several = root.get("blocks") is not None
     problems = (*problems, *check(root, _OWN_FILE if several else _OWN))
