@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from cleatmark.facts import Citation, Stated, Value
 from cleatmark.spec import alternatives, roof_marks, zones
 from cleatmark.spec.lazy import lazily
-from cleatmark.spec.merging import comparable
+from cleatmark.spec.merging import comparable, some_kind
 from cleatmark.spec.reach import excerpt
 from cleatmark.spec.reading import FlaggedClause
 from cleatmark.spec.values import APART
@@ -211,6 +211,8 @@ def _conflict(subject: str, one: Stated, other: Stated, metals: Mapping[str, fro
         return False
     if isinstance(one.values[0], Quantity) and isinstance(other.values[0], Quantity):
         return _amounts_conflict(one, other)
+    if some_kind(one.values, one.relation, other.values) or some_kind(other.values, other.relation, one.values):
+        return False
     return {str(value).casefold() for value in one.values}.isdisjoint(
         str(value).casefold() for value in other.values
     )

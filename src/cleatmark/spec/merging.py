@@ -218,11 +218,15 @@ def _narrowed(items: list[Found]) -> list[Found]:
 
 
 def _vague(item: Found, items: Sequence[Found]) -> bool:
-    """Whether several values stand for "some kind of it" beside one that is told: 360 degree mechanical."""
-    words = {str(value).split()[-1] for value in item.values}
-    if len(item.values) < 2 or len(words) > 1 or item.relation == "one of":
+    return any(some_kind(item.values, item.relation, one.values) for one in items)
+
+
+def some_kind(values: Sequence[Value], relation: str, told: Sequence[Value]) -> bool:
+    """Whether several values stand for "some kind of it", as one that is told is: 360 degree mechanical."""
+    words = {str(value).split()[-1] for value in values}
+    if len(values) < 2 or len(words) > 1 or relation == "one of":
         return False
-    return any(len(one.values) == 1 and str(one.values[0]).split()[-1] in words for one in items)
+    return len(told) == 1 and str(told[0]).split()[-1] in words
 
 
 def _covered(item: Found, valued: Sequence[Found]) -> bool:
