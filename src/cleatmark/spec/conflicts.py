@@ -211,7 +211,7 @@ def _conflict(subject: str, one: Stated, other: Stated, metals: Mapping[str, fro
         return False
     if isinstance(one.values[0], Quantity) and isinstance(other.values[0], Quantity):
         return _amounts_conflict(one, other)
-    if some_kind(one.values, one.relation, other.values) or some_kind(other.values, other.relation, one.values):
+    if any(some_kind(a.values, a.relation, b.values) for a, b in ((one, other), (other, one))):
         return False
     return {str(value).casefold() for value in one.values}.isdisjoint(
         str(value).casefold() for value in other.values
