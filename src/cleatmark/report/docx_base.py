@@ -18,7 +18,7 @@ from docx.shared import Emu, Mm
 from docx.text.paragraph import Paragraph
 
 from cleatmark.problems import InputError, Place, Problem
-from cleatmark.report.clean import clean
+from cleatmark.report.clean import clean, shortened
 
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height, mm."""
@@ -41,6 +41,9 @@ _SETTINGS = (
 )
 """What a word processor is told, in the schema's order."""
 
+MOST_OF_A_PROPERTY = 255
+"""Characters of a document property, by the writing library."""
+
 
 def new_document(title: str, subject: str, day: str, paper: str) -> DocumentType:
     """A document with title, subject and language set, of the paper named ("Letter" or "A4").
@@ -62,7 +65,8 @@ def new_document(title: str, subject: str, day: str, paper: str) -> DocumentType
     section.top_margin = Mm(24)
     section.header_distance = section.footer_distance = Mm(11)
     core = document.core_properties
-    core.title, core.subject, core.author = clean(title), clean(subject), "Cleatmark"
+    core.title, core.subject = shortened(title, MOST_OF_A_PROPERTY), shortened(subject, MOST_OF_A_PROPERTY)
+    core.author = "Cleatmark"
     core.language, core.comments, core.keywords, core.last_modified_by = "en-US", "", "", "Cleatmark"
     core.created = core.modified = datetime.combine(_day(day), datetime.min.time())
     core.revision = 1
