@@ -73,7 +73,7 @@ def syntax_problem(file: str, lines: list[str], error: Any) -> Problem:
     """The parser's complaint as a problem at its place."""
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     said = str(getattr(error, "problem", "") or "")
-    if "end of stream" in said and getattr(error, "context_mark", None):
+    if ("end of stream" in said or "expected ':'" in said) and getattr(error, "context_mark", None):
         mark = error.context_mark
     row, column = (mark.line, mark.column) if mark else (0, 0)
     if row >= len(lines):
