@@ -15,7 +15,7 @@ def score() -> Score:
 
 def test_precision_recall_and_clauses_stay_where_they_were_brought(score: Score) -> None:
     precision, recall, clauses = score.rates()
-    assert (precision >= 0.95, recall >= 0.94, clauses >= 0.99) == (True, True, True), score.notes
+    assert (precision >= 0.96, recall >= 0.96, clauses >= 0.99) == (True, True, True), score.notes
 
 
 def test_wrong_answers_of_the_kinds_that_are_easy_to_give_stay_few(score: Score) -> None:
