@@ -40,6 +40,13 @@ def test_the_commands_are_those_promised() -> None:
 
 
 @pytest.mark.parametrize("name", ALL)
+def test_a_command_built_alone_is_the_same(name: str) -> None:
+    alone = dict(commands(parser(name.split()[0])))
+    assert {called.split()[0] for called in alone} == {name.split()[0]}
+    assert alone[name].format_help() == ALL[name].format_help()
+
+
+@pytest.mark.parametrize("name", ALL)
 def test_a_command_has_an_example_of_itself(name: str) -> None:
     shown = examples(ALL[name].epilog)
     assert any(line.startswith(name) for line in shown)

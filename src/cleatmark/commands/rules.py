@@ -19,10 +19,10 @@ Add = Callable[..., argparse.ArgumentParser]
 RAW = argparse.RawDescriptionHelpFormatter
 
 
-def add_parser(commands: Any) -> None:
-    """Adds `rules` with its five actions to the subparsers of the command line. Each leaves its function under `run`,
+def add_parser(add: Add) -> None:
+    """Adds `rules` with its five actions to the command line. Each leaves its function under `run`,
     which takes the arguments and gives the exit status."""
-    rules = commands.add_parser(
+    rules = add(
         "rules",
         help="proofread, tidy and prove rulebooks, explain a rule, list what they hold",
         description="What a writer of rules asks of rulebooks.",
