@@ -402,7 +402,7 @@ def test_nearly_every_case_of_trade_practice_is_missed_when_deleted() -> None:
 
 def run(*words: str) -> int:
     parser = argparse.ArgumentParser()
-    add_parser(parser.add_subparsers())
+    add_parser(parser.add_subparsers().add_parser)
     arguments = parser.parse_args(["rules", *words])
     status: int = arguments.run(arguments)
     return status

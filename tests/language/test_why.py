@@ -180,7 +180,7 @@ def test_an_old_id_answers() -> None:
 
 def run(*words: str) -> int:
     parser = argparse.ArgumentParser()
-    add_parser(parser.add_subparsers())
+    add_parser(parser.add_subparsers().add_parser)
     arguments = parser.parse_args(["rules", *words])
     status: int = arguments.run(arguments)
     return status
