@@ -211,6 +211,19 @@ def test_a_line_that_was_cut_short_is_judged_again(
     assert kept.read_bytes().endswith(b"}\n")
 
 
+def test_a_line_that_is_no_text_is_judged_again(
+    folder: Path, setup: Setup, tmp_path: Path, counted: list[str]
+) -> None:
+    kept = tmp_path / "results.jsonl"
+    files = some(folder, 3)
+    whole = run(setup, files, folder, kept)
+    head, first, *rest = kept.read_bytes().splitlines(keepends=True)
+    kept.write_bytes(b"".join((head, first, b'{"file":"\xff\xff"}\n', *rest)))
+    counted.clear()
+    assert run(setup, files, folder, kept) == whole
+    assert len(counted) == 2
+
+
 def test_a_file_that_changed_is_judged_again_and_one_that_is_gone_is_left_out(
     folder: Path, setup: Setup, tmp_path: Path, counted: list[str]
 ) -> None:
@@ -237,13 +250,13 @@ def test_results_of_another_job_are_refused(folder: Path, setup: Setup, tmp_path
         Results(kept, "another")
 
 
-@pytest.mark.parametrize("text", ["not ours\n", '{"a": 1}\n', "not ours"])
-def test_a_file_of_another_kind_is_not_written_to(text: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize("text", [b"not ours\n", b'{"a": 1}\n', b"not ours", b'{"form":"\xff\xfe"}\n'])
+def test_a_file_of_another_kind_is_not_written_to(text: bytes, tmp_path: Path) -> None:
     kept = tmp_path / "notes.txt"
-    kept.write_text(text)
+    kept.write_bytes(text)
     with pytest.raises(InputError, match="no file of pre-screen results"):
         Results(kept, "mark")
-    assert kept.read_text() == text
+    assert kept.read_bytes() == text
 
 
 def test_a_stop_before_the_first_line_was_whole_begins_again(tmp_path: Path) -> None:

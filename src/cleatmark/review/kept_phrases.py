@@ -29,5 +29,5 @@ def learn_phrases(readings: Sequence[Reading]) -> None:
     kept = folder / f"phrases-{digest.hexdigest()}.msgpack"
     try:
         pattern.learn(msgspec.msgpack.decode(kept.read_bytes(), type=dict[str, tuple[str, ...]]))
-    except (OSError, msgspec.MsgspecError):
+    except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
         keep(kept, msgspec.msgpack.encode(pattern.words_in(phrases, plain)))

@@ -137,7 +137,7 @@ class Results:
             return
         try:
             head = msgspec.json.decode(first, type=_Head)
-        except msgspec.MsgspecError:
+        except (msgspec.MsgspecError, UnicodeDecodeError):
             head = _Head("", "")
         if head.form != _FORM:
             raise self._problem("this is no file of pre-screen results", "name a new file: results.jsonl")
@@ -148,7 +148,7 @@ class Results:
         while (line := file.readline()).endswith(b"\n"):
             try:
                 one = self._decode(line)
-            except msgspec.MsgspecError:
+            except (msgspec.MsgspecError, UnicodeDecodeError):
                 break
             self._earlier[one.file] = _Earlier(one.digest, order(one), whole)
             whole = file.tell()
