@@ -155,7 +155,7 @@ def find(id: str, rules: list[str]) -> tuple[Standing, tuple[tuple[str, Place], 
     from cleatmark.language.rulebooks import load
 
     if rules:
-        merged = load(rules, Path())
+        merged = load(rules, Path(), cases=True)
         found = standing_of(id, merged)
         if found is None:
             raise _no_rule(id, [merged])

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
-import msgspec
-from msgspec import Struct
+from msgspec import MsgspecError, Raw, Struct, msgpack
+from msgspec.structs import replace
 
 from cleatmark.language import tree as t
 from cleatmark.language.kept import cache_folder, keep, mark_of
@@ -48,10 +48,19 @@ CHECKERS = (
 
 
 class ParsedFile(Struct, frozen=True):
-    """A rule file as kept: its tree and its problems."""
+    """A rule file parsed: its tree and its problems."""
 
     tree: t.RuleFile | None
     problems: tuple[Problem, ...]
+
+
+class KeptFile(Struct, frozen=True):
+    """A parsed file as kept: the tree without its lines, which the text gives, and without its cases, two thirds of
+    what it holds, which only those who prove rules read."""
+
+    tree: t.RuleFile | None
+    problems: tuple[Problem, ...]
+    cases: Raw
 
 
 def rules_folder() -> Path:
@@ -71,28 +80,51 @@ def shipped() -> dict[str, Path]:
     return found
 
 
-def read_file(path: Path, shown: str, cache: Path | None) -> ParsedFile:
-    """Parses a rule file, or takes the kept tree of the same text. A damaged or foreign one is made anew."""
+def read_file(path: Path, shown: str, cache: Path | None, *, cases: bool = True) -> ParsedFile:
+    """Parses a rule file, or takes the kept tree of the same text; without its cases where they are not asked for. A
+    damaged or foreign one is made anew."""
     data, text, problem = text_of(path, shown)
-    return ParsedFile(None, (problem,)) if problem is not None else _parsed(data, text, shown, cache)
+    return ParsedFile(None, (problem,)) if problem is not None else _parsed(data, text, shown, cache, cases)
 
 
 @lru_cache(maxsize=64)
-def _parsed(data: bytes, text: str, shown: str, cache: Path | None) -> ParsedFile:
-    kept: Path | None = None
+def _parsed(data: bytes, text: str, shown: str, cache: Path | None, cases: bool) -> ParsedFile:
+    place: Path | None = None
     if cache is not None:
         key = sha256(b"\0".join([mark_of(*MAKERS), shown.encode(), data])).hexdigest()
-        kept = cache / f"{key}.msgpack"
+        place = cache / f"{key}.msgpack"
         try:
-            return msgspec.msgpack.decode(kept.read_bytes(), type=ParsedFile)
-        except (OSError, msgspec.MsgspecError):
+            return _whole(msgpack.decode(place.read_bytes(), type=KeptFile), text, cases)
+        except (OSError, MsgspecError, UnicodeDecodeError):
             pass
     from cleatmark.language.parse import parse
 
-    parsed = ParsedFile(*parse(text, shown))
-    if kept is not None:
-        keep(kept, msgspec.msgpack.encode(parsed))
-    return parsed
+    kept = _apart(*parse(text, shown))
+    if place is not None:
+        keep(place, msgpack.encode(kept))
+    return _whole(kept, text, cases)
+
+
+def _apart(tree: t.RuleFile | None, problems: Iterable[Problem]) -> KeptFile:
+    """A file as it is kept."""
+    statements = tree.statements if tree is not None else ()
+    cases = [statement for statement in statements if isinstance(statement, t.Case)]
+    if tree is not None:
+        others = tuple(statement for statement in statements if not isinstance(statement, t.Case))
+        tree = replace(tree, statements=others, lines=())
+    return KeptFile(tree, tuple(problems), Raw(msgpack.encode(cases)))
+
+
+def _whole(kept: KeptFile, text: str, cases: bool) -> ParsedFile:
+    """A kept file as it was parsed, its statements in order. Raises as msgpack does where its cases are damaged."""
+    tree = kept.tree
+    if tree is not None:
+        statements = tree.statements
+        if cases:
+            found = msgpack.decode(kept.cases, type=list[t.Case])
+            statements = tuple(sorted((*statements, *found), key=lambda one: one.pos.line))
+        tree = replace(tree, statements=statements, lines=tuple(text.splitlines()))
+    return ParsedFile(tree, kept.problems)
 
 
 def text_of(path: Path, shown: str) -> tuple[bytes, str, Problem | None]:
@@ -117,8 +149,11 @@ def _not_utf8(data: bytes, at: int, shown: str) -> Problem:
     return Problem(Place(shown, line, column), message, ("save it as UTF-8 in a plain text editor",))
 
 
-def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Problem]]:
-    """The rule files named (a name of a rulebook that ships, or a file relative to `base`) and all below them."""
+def gather(
+    wanted: Iterable[str], base: Path, *, cases: bool = True
+) -> tuple[list[t.RuleFile], list[Problem]]:
+    """The rule files named (a name of a rulebook that ships, or a file relative to `base`) and all below them; without
+    their cases where those are not asked for."""
     known = shipped()
     cache = cache_folder()
     trees: list[t.RuleFile] = []
@@ -143,7 +178,7 @@ def gather(wanted: Iterable[str], base: Path) -> tuple[list[t.RuleFile], list[Pr
             continue
         seen.add(path)
         shown = _shown(path, base)
-        parsed = read_file(path, shown, cache)
+        parsed = read_file(path, shown, cache, cases=cases)
         problems.extend(parsed.problems)
         if parsed.tree is None:
             continue
@@ -166,25 +201,30 @@ def _shown(path: Path, base: Path) -> str:
     return os.path.relpath(path, base) if path.is_relative_to(base.resolve()) else path.name
 
 
-def load(wanted: Iterable[str], base: Path) -> Merged:
+def load(wanted: Sequence[str], base: Path, *, cases: bool = False) -> Merged:
     """Rulebooks parsed, merged and checked. Raises InputError with every problem of every file.
 
     A set of files that was found right is not checked again while its texts and the checks stay as they are.
     """
-    files, problems = gather(wanted, base)
-    merged, found = merge(files)
-    problems.extend(found)
+    files, problems = gather(wanted, base, cases=cases)
     kept = _right(files)
     if problems or kept is None or not kept.exists():
-        from cleatmark.language.check import check
-
-        problems.extend(check(merged, cases=False))
-        if kept is not None and not problems:
+        _check(wanted, base)
+        if kept is not None:
             keep(kept, b"")
+    return merge(files)[0]
+
+
+def _check(wanted: Sequence[str], base: Path) -> None:
+    """Raises InputError where rulebooks, with their cases, are not right."""
+    from cleatmark.language.check import check
+
+    files, problems = gather(wanted, base)
+    merged, found = merge(files)
+    problems = [*problems, *found, *check(merged, cases=False)]
     if problems:
         once = {(problem.place, problem.message): problem for problem in reversed(problems)}
         raise InputError(sorted(once.values(), key=lambda problem: problem.place))
-    return merged
 
 
 def _right(files: Iterable[t.RuleFile]) -> Path | None:
@@ -198,6 +238,6 @@ def _right(files: Iterable[t.RuleFile]) -> Path | None:
     return cache / f"right-{digest.hexdigest()}.msgpack"
 
 
-def load_program(wanted: Iterable[str], base: Path) -> Program:
+def load_program(wanted: Sequence[str], base: Path) -> Program:
     """Rulebooks ready to run."""
     return compile_program(load(wanted, base))

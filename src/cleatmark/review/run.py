@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -11,8 +11,8 @@ from cleatmark.facts import Citation
 from cleatmark.fields import FieldBook
 from cleatmark.job.load import load_job
 from cleatmark.job.model import Job
-from cleatmark.language.program import Program, compile_program, fields_of
-from cleatmark.language.rulebooks import gather, load
+from cleatmark.language.program import Program, fields_of
+from cleatmark.language.rulebooks import gather, load_program
 from cleatmark.language.world import World
 from cleatmark.problems import InputError, Place, Problem
 from cleatmark.review.advice import advise
@@ -58,7 +58,7 @@ def run_reviews(
 
 def declared_fields() -> FieldBook:
     """The fields that ship, declared in rules/fields.rules."""
-    files, problems = gather(["fields"], Path())
+    files, problems = gather(["fields"], Path(), cases=False)
     if problems:
         raise InputError(problems)
     return fields_of(files)
@@ -67,9 +67,9 @@ def declared_fields() -> FieldBook:
 def program_for(job: Job | None, base: Path, rules: Sequence[str]) -> Program:
     """The program of the rulebooks asked for on the command line, else those of the job, else the base review."""
     named = {rule.text: rule.place for rule in (job.rules if job and not rules else ())}
-    wanted: Iterable[str] = rules or list(named) or DEFAULT_RULES
+    wanted = rules or list(named) or DEFAULT_RULES
     try:
-        return compile_program(load(wanted, Path() if rules else base))
+        return load_program(wanted, Path() if rules else base)
     except InputError as error:
         raise InputError(_where_named(problem, named) for problem in error.problems) from None
 
