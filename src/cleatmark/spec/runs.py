@@ -90,9 +90,10 @@ class Runs:
             elif tag in _THROUGH:
                 self._inline(element, bits, gone)
             elif tag == W + "fldSimple":
+                depth = len(self._fields)
                 self._fields.append([element.get(W + "instr", ""), True])
                 self._inline(element, bits, gone)
-                self._fields.pop()
+                del self._fields[depth:]
             elif tag == _ALTERNATE:
                 chosen = _chosen(element)
                 if chosen is not None:
