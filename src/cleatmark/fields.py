@@ -14,7 +14,7 @@ BLOCKS = ("job", "submittal", "document", "run", "condition", "zone")
 `proposed.PATH`, `tested.PATH`, `spec.PATH` and, in a listing's condition, as the field the condition is about."""
 
 
-class Field(Struct, frozen=True):
+class Field(Struct, frozen=True, cache_hash=True):
     """One declared field.
 
     path      "panel.width" for the assembly, "job.insurer", "document.laboratory", "run.held" for a block,

@@ -101,7 +101,7 @@ def _items(node: Node | None) -> tuple[Node, ...]:
 
 
 def _facts(leaves: list[Leaf], basis: Map[str, Text], found: list[Problem]) -> Map[str, Fact]:
-    read, problems = facts_of(leaves, "job", lambda text: (cited("job", text),))
+    read, problems = facts_of(leaves, "job", lambda text, _: (cited("job", text),))
     found.extend(problems)
     return {path: _with_basis(fact, basis) for path, fact in read.facts.items()}
 

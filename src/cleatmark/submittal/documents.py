@@ -45,14 +45,9 @@ def document(node: Mapping, number: int, book: FieldBook, found: list[Problem]) 
         _runs(node.get("runs"), name, id, specimen, book, found),
         _conditions(node.get("conditions"), name, id, book, found),
         tuple(
-            Fact(
-                "document.claims",
-                " ".join(item.value.split()),
-                " ".join(item.value.split()),
-                _citing(name)(item),
-            )
+            Fact("document.claims", words, words, _citing(name)(item, words))
             for item in _items(node.get("claims"))
-            if isinstance(item, Text) and item.value
+            if isinstance(item, Text) and (words := " ".join(item.value.split()))
         ),
     )
 
@@ -64,8 +59,8 @@ def _items(node: Node | None) -> tuple[Node, ...]:
 def _citing(where: str) -> Cite:
     """Cites a text of a document: the place on the document first, then the line of the file."""
 
-    def cite(text: Text) -> tuple[Citation, ...]:
-        return (Citation("evidence", where, " ".join(text.value.split())), cited("submittal", text))
+    def cite(text: Text, words: str) -> tuple[Citation, ...]:
+        return (Citation("evidence", where, words), cited("submittal", text))
 
     return cite
 

@@ -96,7 +96,7 @@ def _submittal(file: str, root: Mapping, book: FieldBook, found: list[Problem]) 
     )
 
 
-def _cite(text: Text) -> tuple[Citation, ...]:
+def _cite(text: Text, _: str) -> tuple[Citation, ...]:
     return (cited("submittal", text),)
 
 

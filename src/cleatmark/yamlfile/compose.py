@@ -7,7 +7,7 @@ text, a key given twice. What is refused does not stop the reading; a mistake of
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from msgspec import Struct
@@ -39,20 +39,20 @@ _SWALLOWED = re.compile(r"\s{0,40}#\s?[0-9][^\s]{0,60}")
 
 
 class _Open:
-    """A mapping or list being read: what it has so far, and the key that waits for its value."""
+    """A mapping or list being read: what it has so far, and of a mapping the key that waits for its value."""
 
-    def __init__(self, node: Mapping | Sequence) -> None:
-        self.node = node
+    def __init__(self, place: Place, line: str, *, is_list: bool) -> None:
+        self.place, self.line, self.is_list = place, line, is_list
         self.entries: list[Entry] = []
         self.items: list[Node] = []
         self.keys: dict[str, Text] = {}
         self.key: Text | None = None
         self.awaits_value = False
 
-    def closed(self) -> Node:
-        if isinstance(self.node, Mapping):
-            return Mapping(tuple(self.entries), self.node.place, self.node.line)
-        return Sequence(tuple(self.items), self.node.place, self.node.line)
+    def closed(self) -> Mapping | Sequence:
+        if self.is_list:
+            return Sequence(tuple(self.items), self.place, self.line)
+        return Mapping(tuple(self.entries), self.place, self.line)
 
 
 class _StopError(Exception):
@@ -66,6 +66,7 @@ class Composer:
         self.file = file
         self.text = text
         self.lines = text.splitlines()
+        self._has_signs = "#" in text
         self.limits = limits
         self.problems: list[Problem] = []
         self._open: list[_Open] = []
@@ -77,9 +78,24 @@ class Composer:
         import yaml
 
         loader: Any = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
+        take: dict[type, Callable[[Any], None]] = {
+            yaml.ScalarEvent: self._scalar,
+            yaml.MappingStartEvent: self._mapping,
+            yaml.SequenceStartEvent: self._sequence,
+            yaml.MappingEndEvent: self._end,
+            yaml.SequenceEndEvent: self._end,
+            yaml.AliasEvent: self._alias,
+            yaml.DocumentStartEvent: self._document,
+        }
         try:
-            for event in yaml.parse(self.text, Loader=loader):
-                self._take(event, type(event).__name__)
+            parser = loader(self.text)
+            try:
+                while (event := parser.get_event()) is not None:
+                    act = take.get(type(event))
+                    if act is not None:
+                        act(event)
+            finally:
+                parser.dispose()
         except yaml.YAMLError as error:
             self.problems.append(syntax_problem(self.file, self.lines, error))
             return None
@@ -88,8 +104,8 @@ class Composer:
         return self._root
 
     def _place(self, mark: Any) -> tuple[Place, str]:
-        line = self.lines[mark.line] if mark.line < len(self.lines) else ""
-        return Place(self.file, mark.line + 1, mark.column + 1), line
+        at = mark.line
+        return Place(self.file, at + 1, mark.column + 1), self.lines[at] if at < len(self.lines) else ""
 
     def _tell(self, problem: Problem) -> None:
         self.problems.append(problem)
@@ -101,45 +117,50 @@ class Composer:
         self.problems.append(Problem(place, message, help, shown_line(line)))
         raise _StopError
 
-    def _take(self, event: Any, name: str) -> None:
-        if name == "ScalarEvent":
-            self._put(self._scalar(event))
-            return
-        if name == "DocumentStartEvent" and self._root is not None:
+    def _document(self, event: Any) -> None:
+        if self._root is not None:
             place, _ = self._place(event.start_mark)
             self._stop(place, 'a second document starts here ("---")', "put one job or submittal in one file")
-        if name in ("MappingStartEvent", "SequenceStartEvent"):
-            place, line = self._place(event.start_mark)
-            if len(self._open) >= self.limits.depth:
-                self._stop(place, f"more than {self.limits.depth} levels inside one another")
-            node: Mapping | Sequence = (
-                Mapping((), place, line) if name == "MappingStartEvent" else Sequence((), place, line)
+
+    def _mapping(self, event: Any) -> None:
+        self._begin(event, is_list=False)
+
+    def _sequence(self, event: Any) -> None:
+        self._begin(event, is_list=True)
+
+    def _begin(self, event: Any, *, is_list: bool) -> None:
+        place, line = self._place(event.start_mark)
+        if len(self._open) >= self.limits.depth:
+            self._stop(place, f"more than {self.limits.depth} levels inside one another")
+        self._counted(place)
+        opened = _Open(place, line, is_list=is_list)
+        if event.anchor or event.tag:
+            self._properties(event, opened.closed())
+        self._open.append(opened)
+
+    def _end(self, _: Any) -> None:
+        self._put(self._open.pop().closed())
+
+    def _alias(self, event: Any) -> None:
+        place, line = self._place(event.start_mark)
+        self._counted(place)
+        text = Text("", place, line, spoilt=True)
+        self._tell(
+            problem_at(
+                text,
+                f'"*{event.anchor[:60]}" refers to another place of the file (a YAML alias)',
+                "write the value out here; put text that starts with * in quotes",
             )
-            self._counted(place)
-            self._properties(event, node)
-            self._open.append(_Open(node))
-        elif name in ("MappingEndEvent", "SequenceEndEvent"):
-            self._put(self._open.pop().closed())
-        elif name == "AliasEvent":
-            place, line = self._place(event.start_mark)
-            self._counted(place)
-            text = Text("", place, line, spoilt=True)
-            self._tell(
-                problem_at(
-                    text,
-                    f'"*{event.anchor[:60]}" refers to another place of the file (a YAML alias)',
-                    "write the value out here; put text that starts with * in quotes",
-                )
-            )
-            self._put(text)
+        )
+        self._put(text)
 
     def _counted(self, place: Place) -> None:
         self._count += 1
         if self._count > self.limits.nodes:
             self._stop(place, f"more than {self.limits.nodes:,} values in one file")
 
-    def _properties(self, event: Any, node: Node) -> bool:
-        """Whether an anchor or a tag stands before the node; each is told."""
+    def _properties(self, event: Any, node: Node) -> None:
+        """Tells of an anchor or a tag before the node."""
         if event.anchor:
             self._tell(
                 problem_at(
@@ -157,19 +178,20 @@ class Composer:
                     "leave it out; put text that starts with ! in quotes",
                 )
             )
-        return bool(event.anchor or event.tag)
 
-    def _scalar(self, event: Any) -> Text:
+    def _scalar(self, event: Any) -> None:
         place, line = self._place(event.start_mark)
         self._counted(place)
-        if len(event.value) > self.limits.scalar:
-            self._stop(place, f"one value of {len(event.value):,} characters; at most {self.limits.scalar:,}")
-        text = Text(event.value.strip(), place, line)
-        if (event.anchor or event.tag) and self._properties(event, text):
-            return Text(text.value, place, line, spoilt=True)
-        if event.style in (None, ""):
-            return self._unswallowed(text, event.end_mark)
-        return text
+        value = event.value
+        if len(value) > self.limits.scalar:
+            self._stop(place, f"one value of {len(value):,} characters; at most {self.limits.scalar:,}")
+        text = Text(value.strip(), place, line)
+        if event.anchor or event.tag:
+            self._properties(event, text)
+            text = Text(text.value, place, line, spoilt=True)
+        elif not event.style and self._has_signs:
+            text = self._unswallowed(text, event.end_mark)
+        self._put(text)
 
     def _unswallowed(self, text: Text, end: Any) -> Text:
         """A plain value behind which YAML dropped `#12` as a comment is told of."""
@@ -194,16 +216,14 @@ class Composer:
         return Text(text.value, text.place, text.line, spoilt=True)
 
     def _is_key(self) -> bool:
-        return (
-            bool(self._open) and isinstance(self._open[-1].node, Mapping) and not self._open[-1].awaits_value
-        )
+        return bool(self._open) and not self._open[-1].is_list and not self._open[-1].awaits_value
 
     def _put(self, node: Node) -> None:
         if not self._open:
             self._root = node
             return
         holder = self._open[-1]
-        if isinstance(holder.node, Sequence):
+        if holder.is_list:
             holder.items.append(node)
         elif not holder.awaits_value:
             holder.key, holder.awaits_value = self._checked_key(node, holder.keys), True

@@ -39,7 +39,10 @@ class Mapping(Struct, frozen=True):
 
     def get(self, key: str) -> Node | None:
         """What stands under a key, None where it does not stand."""
-        return next((entry.value for entry in self.entries if entry.key.value == key), None)
+        for entry in self.entries:
+            if entry.key.value == key:
+                return entry.value
+        return None
 
     def key(self, key: str) -> Text | None:
         """A key as it stands written."""

@@ -16,7 +16,8 @@ from cleatmark.yamlfile.compose import LIMITS
 from cleatmark.yamlfile.nodes import Entry, Mapping, Node, Sequence, Text, brief, named, problem_at
 from cleatmark.yamlfile.values import FieldValueError, magnitude, read_value
 
-Cite = Callable[[Text], tuple[Citation, ...]]
+Cite = Callable[[Text, str], tuple[Citation, ...]]
+"""What cites a text; the text with its white space folded is given too."""
 
 
 class Leaf(Struct, frozen=True):
@@ -36,7 +37,8 @@ class Facts(Struct, frozen=True):
 
 def cited(kind: str, text: Text) -> Citation:
     """Where a text stands in its file, with the line as written."""
-    return Citation(kind, f"{_name(text.place.file)}:{text.place.line}", brief_line(text.line))
+    place = text.place
+    return Citation(kind, f"{_name(place.file)}:{place.line}", brief_line(text.line[:400]))
 
 
 @lru_cache(maxsize=16)
@@ -70,8 +72,9 @@ def in_order(problems: Collection[Problem]) -> tuple[Problem, ...]:
     return (*found[: LIMITS.told], more)
 
 
+@lru_cache(maxsize=4096)
 def brief_line(line: str) -> str:
-    """A line as a quotation: without its indent, cut where it is very long."""
+    """A line as a quotation: without its indent, cut where it is very long. Many values stand in one line."""
     folded = " ".join(line[:400].split())
     return folded if len(folded) <= 200 else folded[:197] + "..."
 
@@ -173,37 +176,39 @@ def facts_of(
     facts: dict[str, Fact] = {}
     by_zone: dict[str, dict[str, Fact]] = {}
     problems: list[Problem] = []
-    metal = _metal(leaves) or metal
+    metal, panel = _metal(leaves) or metal, f"{scope}.panel."
 
-    def fact(field: Field, text: Text) -> Fact | None:
+    def fact(path: str, field: Field, text: Text) -> Fact | None:
         if text.spoilt:
             return None
-        if not text.value:
+        written = text.value
+        if not written:
             problems.append(blank(field.path, text, field.example))
             return None
         try:
-            value = read_value(field, text.value, metal=metal if field.key.startswith("panel.") else "")
+            value = read_value(field, written, metal if path.startswith(panel) else "")
         except FieldValueError as error:
             problems.append(problem_at(text, error.message, *error.help))
             return None
-        return Fact(f"{scope}.{field.key}", magnitude(value), " ".join(text.value.split()), cite(text))
+        words = " ".join(written.split())
+        return Fact(path, magnitude(value), words, cite(text, words))
 
     for leaf in leaves:
         if len(problems) >= LIMITS.told:
             break
         path = f"{scope}.{leaf.field.key}"
         if isinstance(leaf.node, Text):
-            found = fact(leaf.field, leaf.node)
+            found = fact(path, leaf.field, leaf.node)
             if found:
                 facts[path] = found
         elif isinstance(leaf.node, Mapping) and zones:
             for entry in leaf.node.entries:
                 if not isinstance(entry.value, Text):
                     problems.append(problem_at(entry.value, _one_value(leaf.field, entry.value)))
-                elif found := fact(leaf.field, entry.value):
+                elif found := fact(path, leaf.field, entry.value):
                     by_zone.setdefault(path, {})[entry.key.value] = found
         elif isinstance(leaf.node, Sequence) and leaf.field.kind == "list":
-            read = [fact(leaf.field, item) for item in leaf.node if isinstance(item, Text)]
+            read = [fact(path, leaf.field, item) for item in leaf.node if isinstance(item, Text)]
             problems.extend(
                 problem_at(item, _one_value(leaf.field, item))
                 for item in leaf.node
@@ -226,7 +231,7 @@ def _one_value(field: Field, node: Node) -> str:
 
 def _metal(leaves: Collection[Leaf]) -> str:
     for leaf in leaves:
-        if leaf.field.key == "panel.material" and isinstance(leaf.node, Text) and leaf.node.value:
+        if leaf.field.path == "panel.material" and isinstance(leaf.node, Text) and leaf.node.value:
             try:
                 value: Value = read_value(leaf.field, leaf.node.value)
             except FieldValueError:

@@ -37,7 +37,7 @@ class FieldValueError(ValueError):
 
 
 @lru_cache(maxsize=8192)
-def read_value(field: Field, text: str, *, metal: str = "") -> Value:
+def read_value(field: Field, text: str, metal: str = "") -> Value:
     """The value that `text` states for a field. Raises FieldValueError, whose message starts with the path.
 
     metal  of the sheet that a thickness belongs to, "" where it is not known
