@@ -15,7 +15,6 @@ from cleatmark.units import KINDS, comparable
 EQUALITY = ("is", "is not")
 AMOUNTS = ("at least", "at most", "more than", "less than")
 DATES = ("before", "after", "on or before", "on or after")
-OTHERS = ("meets", "includes", "mentions")
 THINGS = ("zone", "run", "document", "condition", "clause")
 
 

@@ -59,12 +59,6 @@ class Tried(Struct, frozen=True):
             return None
         return self.demand_psf / self.allowable_psf
 
-    @property
-    def margin_psf(self) -> float | None:
-        if self.demand_psf is None or self.allowable_psf is None:
-            return None
-        return self.allowable_psf - self.demand_psf
-
 
 class ZoneAttachment(Struct, frozen=True):
     """One zone's attachment. `chosen` is the widest spacing that holds, None where none does.

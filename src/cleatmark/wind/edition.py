@@ -34,7 +34,6 @@ class Edition(Struct, frozen=True):
     constant: float
     kd: float
     kd_in_pressure: bool
-    kd_section: str
     elevation: float | None
     elevation_section: str
     source: str
@@ -56,7 +55,6 @@ class Edition(Struct, frozen=True):
     allowable_section: str
     topography_section: str
     parapet_ft: float
-    parapet_section: str
     free_roofs: str
     codes: tuple[str, ...]
 
@@ -107,7 +105,6 @@ def edition(name: str) -> Edition:
         constant=velocity.amount("constant"),
         kd=velocity.amount("directionality"),
         kd_in_pressure=velocity.text("directionality_in") == "pressure",
-        kd_section=velocity.text("directionality_section"),
         elevation=velocity.amount("elevation") if has_elevation else None,
         elevation_section=velocity.text("elevation_section") if has_elevation else "",
         source=velocity.text("source"),
@@ -131,7 +128,6 @@ def edition(name: str) -> Edition:
         allowable_section=allowable.text("section"),
         topography_section=whole.part("topography").text("section"),
         parapet_ft=parapet.amount("least_height", "length", "ft"),
-        parapet_section=parapet.text("section"),
         free_roofs=whole.text("free_roofs"),
         codes=reader.words(root.get("codes")),
     )
