@@ -13,7 +13,7 @@ from cleatmark.language.compile import COVERS, NO_PERMIT_DATE, kind_of_document
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
 from cleatmark.language.program import CompiledShown, Program, Rule
-from cleatmark.language.world import Frame, Item, World
+from cleatmark.language.world import Facts, Frame, Item, World
 from cleatmark.units import Quantity
 
 NAMES = {
@@ -137,10 +137,24 @@ def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
     parts: list[Shown] = []
     for variant, facts in frame.world.variants.items():
         inside = frame.within(variant, facts)
+        if parts and _reads_alike(rule, parts[0].frame.proposed, facts):
+            parts.append(Shown(parts[0].verdict, parts[0].res, inside))
+            continue
         res = rule.hold(inside)
         parts.append(Shown(VERDICTS[res.truth], _with(applies, res), inside))
     worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
     return Outcome(rule, worst.verdict, worst.res, worst.frame, shown=tuple(parts) if len(parts) > 1 else ())
+
+
+def _reads_alike(rule: Rule, first: Facts, other: Facts) -> bool:
+    """Whether all that a rule reads is the same under two variants of the proposal, so that one judgment does:
+    most differ in the clips' spacing alone. What is asked by zone, or of a run, may differ."""
+    return all(
+        first.get(path) is other.get(path)
+        if path.startswith("proposed.")
+        else path.startswith(("job.", "submittal."))
+        for path in rule.paths
+    )
 
 
 def candidates(program: Program, kind: str, world: World) -> list[Item]:
