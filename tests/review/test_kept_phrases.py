@@ -24,28 +24,36 @@ def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return next(tmp_path.rglob("phrases-*.msgpack"))
 
 
-def words(file: Path) -> dict[str, tuple[str, ...]]:
-    return msgspec.msgpack.decode(file.read_bytes(), type=dict[str, tuple[str, ...]])
+def known(file: Path) -> pattern.Known:
+    return msgspec.msgpack.decode(file.read_bytes(), type=pattern.Known)
 
 
 def test_what_is_kept_is_what_is_made(kept: Path) -> None:
-    assert words(kept) == pattern.words_in(READING.patterns, READING.near)
-    assert words(kept)["roof panel"] == ("roof", "panel")
+    assert known(kept) == pattern.known_of(READING.patterns, READING.near)
+    assert list(known(kept).phrases) == list(READING.patterns[:1])
+    assert known(kept).plain == {"roof panel": ("roof", "panel")}
 
 
 def test_what_is_kept_is_taken_up(kept: Path) -> None:
-    kept.write_bytes(msgspec.msgpack.encode({**words(kept), "roof panel": ("roof", "sheet")}))
-    pattern.words_in((), ())
-    learn_phrases((READING,))
+    phrase = READING.patterns[0]
+    was = pattern.Phrase(phrase)
+    other = msgspec.structs.replace(known(kept).phrases[phrase], anchor=frozenset(["sheet"]))
+    kept.write_bytes(
+        msgspec.msgpack.encode(pattern.Known({phrase: other}, {"roof panel": ("roof", "sheet")}))
+    )
     try:
-        assert pattern.words_in(("panel",), ()) == {"panel": ("panel",)}
+        assert pattern.known_of((phrase,), ("roof panel",)).plain == {"roof panel": ("roof", "panel")}
+        assert pattern.Phrase(phrase).anchor == was.anchor
         learn_phrases((READING,))
-        assert pattern._words("roof panel") == ("roof", "sheet")
+        assert pattern.words_of("roof panel") == ("roof", "sheet")
+        assert pattern.Phrase(phrase).anchor == {"sheet"}
     finally:
-        pattern.words_in((), ())
+        pattern.known_of((), ())
 
 
-@pytest.mark.parametrize("damaged", [b"", b"\x00\x01", msgspec.msgpack.encode({"roof panel": 5})])
+@pytest.mark.parametrize(
+    "damaged", [b"", b"\x00\x01", msgspec.msgpack.encode({"phrases": {}, "plain": {"roof panel": 5}})]
+)
 def test_a_damaged_one_is_made_anew(kept: Path, damaged: bytes) -> None:
     whole = kept.read_bytes()
     kept.write_bytes(damaged)

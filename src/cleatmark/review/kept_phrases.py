@@ -1,6 +1,6 @@
-"""The words of readings' phrases, split as a sentence is, kept beside the parsed rulebooks.
+"""What readings' phrases say, parsed, kept beside the parsed rulebooks.
 
-To split them takes a tenth of a short review, and they change only with the rulebooks.
+To parse them takes a tenth of a short review, and they change only with the rulebooks.
 """
 
 from __future__ import annotations
@@ -28,6 +28,6 @@ def learn_phrases(readings: Sequence[Reading]) -> None:
     digest.update("\n".join((repr(abbreviations.TABLE), *phrases, "", *plain)).encode())
     kept = folder / f"phrases-{digest.hexdigest()}.msgpack"
     try:
-        pattern.learn(msgspec.msgpack.decode(kept.read_bytes(), type=dict[str, tuple[str, ...]]))
+        pattern.learn(msgspec.msgpack.decode(kept.read_bytes(), type=pattern.Known))
     except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
-        keep(kept, msgspec.msgpack.encode(pattern.words_in(phrases, plain)))
+        keep(kept, msgspec.msgpack.encode(pattern.known_of(phrases, plain), order="deterministic"))

@@ -66,7 +66,7 @@ class Readings:
         near = Nearness(reading.near, reading.not_near)
         self.compiled.append(Compiled(reading, field, phrases, near, any(phrase.zones for phrase in phrases)))
         for index, phrase in enumerate(phrases):
-            if phrase.anchor and "" not in phrase.anchor:
+            if phrase.anchor:
                 for atom in phrase.anchor:
                     self._by_atom.setdefault(atom, []).append((number, index))
             else:

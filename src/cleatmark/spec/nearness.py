@@ -48,10 +48,14 @@ class Nearness:
 
     def __init__(self, near: Sequence[str], not_near: Sequence[str]) -> None:
         self.wanted = bool(near)
-        self.zoned = any("<@>" in words_of(phrase) for phrase in near)
         self.empty = not near and not not_near
         self._phrases = ((near, True), (not_near, False))
         self._kept: dict[int, tuple[Line, Mentions]] = {}
+
+    @cached_property
+    def zoned(self) -> bool:
+        """Whether `near` names a zone."""
+        return any("<@>" in words_of(phrase) for phrase in self._phrases[0][0])
 
     @cached_property
     def _by_word(self) -> dict[str, list[tuple[tuple[str, ...], bool]]]:

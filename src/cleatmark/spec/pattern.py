@@ -15,7 +15,7 @@ a|b              either of two words; hyphens join what belongs together: `not-m
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from contextlib import suppress
 from functools import cached_property, lru_cache
 from typing import Any
@@ -57,28 +57,33 @@ class Hit(Struct, frozen=True):
     value_last: int
 
 
-class Phrase:
-    """One phrase of a reading.
+class Parsed(Struct, frozen=True):
+    """What a phrase says.
 
+    source  the pattern that matches it in a line
     slot    the value it names, None where the phrase itself is the value
     zones   whether the sentence's zones go with the values
     needs   sets of atoms, of each of which a line must have one
+    anchor  the set of the rarest that it needs; empty where it needs none
     """
 
+    source: str
+    slot: slots.Slot | None
+    zones: bool
+    needs: tuple[frozenset[str], ...]
+    anchor: frozenset[str]
+
+
+class Phrase:
+    """One phrase of a reading, as `Parsed` tells it, and where it matches."""
+
     def __init__(self, written: str) -> None:
-        if any("\ue000" <= sign <= "\uf8ff" for sign in written):
-            raise PhraseError(f'"{written}" has a sign that no specification has; type the words anew')
+        found = _parsed.get(written)
+        if found is None:
+            found = _parse(written)
         self.written = written
-        self.slot: slots.Slot | None = None
-        self.zones = False
-        self.needs: list[frozenset[str]] = []
-        self._given: list[tuple[str, str]] = []
-        self._items = self._tokens()
-        self._at = 0
-        self._literal = any(item[0] not in "()|\ue000\ue001" for item in self._items)
-        self.source = self._sequence(required=True) + "[ ;]"
-        if self._at < len(self._items):
-            raise PhraseError(f'"{written}" closes a parenthesis that it does not open')
+        self.source, self.slot, self.zones = found.source, found.slot, found.zones
+        self.needs, self.anchor = found.needs, found.anchor
 
     @property
     def kind(self) -> str:
@@ -91,13 +96,6 @@ class Phrase:
         import re2
 
         return re2.compile(self.source.encode("latin-1", "replace"), _options())
-
-    @property
-    def anchor(self) -> frozenset[str]:
-        """The atoms of which one must stand in a sentence: the rarest that the phrase needs."""
-        if not self.needs:
-            return frozenset()
-        return min(self.needs, key=lambda atoms: len(atoms) + 4 * (not _COMMON.isdisjoint(atoms)))
 
     def search(self, line: Line) -> list[Hit]:
         """Every place where the phrase matches, by its value's place, left to right."""
@@ -120,6 +118,34 @@ class Phrase:
             )
             position = max(inner[1] - 1 if group else end - 1, start + 1)
         return found
+
+
+class _Parser:
+    """Reads one phrase, token by token."""
+
+    def __init__(self, written: str) -> None:
+        if any("\ue000" <= sign <= "\uf8ff" for sign in written):
+            raise PhraseError(f'"{written}" has a sign that no specification has; type the words anew')
+        self.written = written
+        self.slot: slots.Slot | None = None
+        self.zones = False
+        self.needs: list[frozenset[str]] = []
+        self._given: list[tuple[str, str]] = []
+        self._items = self._tokens()
+        self._at = 0
+        self._literal = any(item[0] not in "()|\ue000\ue001" for item in self._items)
+
+    def whole(self) -> Parsed:
+        """What the whole phrase says."""
+        source = self._sequence(required=True) + "[ ;]"
+        if self._at < len(self._items):
+            raise PhraseError(f'"{self.written}" closes a parenthesis that it does not open')
+        anchor = min(
+            self.needs,
+            key=lambda atoms: len(atoms) + 4 * (not _COMMON.isdisjoint(atoms)),
+            default=frozenset[str](),
+        )
+        return Parsed(source, self.slot, self.zones, tuple(self.needs), anchor)
 
     def _tokens(self) -> list[str]:
         """The phrase as signs, slots and words; words that hyphens join are one, "not more than"."""
@@ -217,48 +243,58 @@ class Phrase:
             raise PhraseError(f'"{self.written}" has two values; a phrase gives one')
         if name == "text" and not given:
             raise PhraseError(f'"{self.written}" names no words; write {{text: plywood, OSB}}')
-        bodies = [" ".join(words_of(phrase)) for phrase in given] if name == "text" else []
+        bodies = [" ".join(" ".join(_words(phrase)).split()) for phrase in given] if name == "text" else []
         self.slot = slots.slot(name, given, bodies, self._literal)
         return f"({self.slot.source})", self.slot.atoms
 
 
-@lru_cache(maxsize=4096)
-def words_of(text: str) -> tuple[str, ...]:
-    """A plain phrase ("bearing plate", "UL 580") as the atoms that a line has."""
-    return tuple(" ".join(_words(text)).split())
+class Known(Struct, frozen=True):
+    """Phrases as they were parsed, and plain words as atoms."""
+
+    phrases: dict[str, Parsed]
+    plain: dict[str, tuple[str, ...]]
 
 
-_known: dict[str, tuple[str, ...]] = {}
-"""Words of phrases as atoms. Filled as they are met, or from what was kept of an earlier run."""
+_parsed: dict[str, Parsed] = {}
+_plain: dict[str, tuple[str, ...]] = {}
+"""Filled as phrases and words are met, or from what was kept of an earlier run."""
 
 
-def words_in(phrases: Iterable[str], plain: Iterable[str]) -> dict[str, tuple[str, ...]]:
-    """All that phrases and plain words are made of, as `learn` takes it. A phrase that is none gives what it has."""
-    _known.clear()
-    words_of.cache_clear()
+def known_of(phrases: Iterable[str], plain: Iterable[str]) -> Known:
+    """What phrases say and plain words are made of, as `learn` takes it. A phrase that is none is left out."""
+    _parsed.clear()
+    _plain.clear()
     for written in phrases:
         with suppress(PhraseError):
             Phrase(written)
-    for text in plain:
-        words_of(text)
-    return dict(_known)
+    return Known(dict(_parsed), {text: words_of(text) for text in plain})
 
 
-def learn(words: Mapping[str, tuple[str, ...]]) -> None:
-    """Takes up what `words_in` gave for the same text and the same program."""
-    _known.update(words)
+def learn(known: Known) -> None:
+    """Takes up what `known_of` gave for the same text and the same program."""
+    _parsed.update(known.phrases)
+    _plain.update(known.plain)
 
 
-def _words(text: str) -> tuple[str, ...]:
-    found = _known.get(text)
-    if found is None:
-        if len(_known) >= MOST_KNOWN:
-            _known.clear()
-        found = _known[text] = _split(text)
+def _parse(written: str) -> Parsed:
+    found = _Parser(written).whole()
+    if len(_parsed) < MOST_KNOWN:
+        _parsed[written] = found
     return found
 
 
-def _split(text: str) -> tuple[str, ...]:
+def words_of(text: str) -> tuple[str, ...]:
+    """A plain phrase ("bearing plate", "UL 580") as the atoms that a line has."""
+    found = _plain.get(text)
+    if found is None:
+        found = tuple(" ".join(_words(text)).split())
+        if len(_plain) < MOST_KNOWN:
+            _plain[text] = found
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _words(text: str) -> tuple[str, ...]:
     text = text.strip()
     words = re.split("[ -]", text)
     if (
