@@ -126,6 +126,51 @@ def test_what_was_handed_in_is_never_written_over(tmp_path: Path, capsys: pytest
     assert before == spec.read_bytes() == form.read_bytes()
 
 
+@pytest.mark.parametrize(
+    ("call", "name"),
+    [
+        (["review", "job.yaml", "s.yaml", "--report", "extra.docx"], "extra.docx"),
+        (["review", "job.yaml", "s.yaml", "form-2.docx", "--report", "form.docx"], "form-2.docx"),
+        (["prescreen", "job.yaml", "--systems", ".", "--report", "extra.docx"], "extra.docx"),
+        (["prescreen", "job.yaml", "--systems", ".", "--report", "spec.docx"], "spec.docx"),
+        (["prescreen", "job.yaml", "--systems", ".", "--resume", "job.yaml"], "job.yaml"),
+    ],
+)
+def test_nor_is_what_the_job_names_or_what_a_number_makes_of_the_name(
+    call: list[str],
+    name: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    text = (LIBRARY / "job.yaml").read_text(encoding="utf-8")
+    assert "specification: spec.docx\n" in text
+    added = text.replace("specification: spec.docx\n", "specification: spec.docx\naddenda: [extra.docx]\n")
+    (tmp_path / "job.yaml").write_text(added, encoding="utf-8")
+    for source, copy in (("spec", "spec"), ("addendum_1", "extra"), ("spec", "form-2")):
+        shutil.copy(LIBRARY / f"{source}.docx", tmp_path / f"{copy}.docx")
+    shutil.copy(SUBMITTAL, tmp_path / "s.yaml")
+    monkeypatch.chdir(tmp_path)
+    before = {path: path.read_bytes() for path in tmp_path.iterdir()}
+    told = refused(call, capsys)
+    assert told[0] == f"{name}:0:0: this file is read, and would be written over"
+    assert {path: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+def test_results_are_not_kept_in_the_report(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    both = str(tmp_path / "r.json")
+    call = ["prescreen", JOB, "--systems", str(LIBRARY / "systems"), "--report", both, "--resume", both]
+    assert refused(call, capsys)[0] == f"{both}:0:0: this file is named twice to be written"
+
+
+@pytest.mark.parametrize("name", ["county.rules", "base"])
+def test_a_rulebook_out_of_place_is_told_its_place(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    first, second, _ = refused(["rules", "why", "uplift_class", name], capsys)
+    assert first == f'cleatmark: "{name}" is not expected here'
+    assert second == f"    rulebooks are named behind --rules, for example: --rules {name}"
+    assert len(refused(["read", "spec.docx", "other.docx"], capsys)) == 2
+
+
 def test_a_folder_that_is_not_there_is_told_before_the_work(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -133,6 +133,13 @@ def test_an_earlier_review_says_what_was_answered(tmp_path: Path, capsys: pytest
     assert main(["review", JOB, TESTED, "--earlier", str(earlier)]) == 2
 
 
+def test_the_screen_drops_the_date_of_an_addendum_with_its_place(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["review", str(LIBRARY / "job_addendum.yaml"), str(LIBRARY / "submittals" / "c_quiet_swap.yaml")])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Not shown for this assembly: UL 580 uplift class; " in told
+    assert "as amended by Addendum 1 of July 1, 2026" in told
+
+
 def test_read_lists_what_is_asked_with_its_clause(capsys: pytest.CaptureFixture[str]) -> None:
     main(["read", str(LIBRARY / "spec.docx"), "--format", "json"])
     read = json.loads(capsys.readouterr().out)

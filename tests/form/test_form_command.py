@@ -18,7 +18,9 @@ def test_a_form_is_written_and_not_written_over(
     path = tmp_path / name
     assert main(["form", str(path)]) == 0
     blank = path.read_bytes()
+    assert capsys.readouterr().out == f"{path}: a blank form to fill in\n"
     assert main(["form", str(path)]) == 0
+    assert capsys.readouterr().out == f"{path}: there already\n"
     assert path.read_bytes() == blank
     path.write_bytes(blank + b"\nfilled in")
     assert main(["form", str(path)]) == 2

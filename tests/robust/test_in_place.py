@@ -14,7 +14,7 @@ import pytest
 from cleatmark.problems import InputError
 from cleatmark.report.saving import save
 
-from .running import JOB, TESTED, one_line, refused, run
+from .running import JOB, LIBRARY, TESTED, one_line, refused, run
 
 OLD = b"the report of last week"
 FULL = """
@@ -32,6 +32,16 @@ tempfile.NamedTemporaryFile = lambda *words, **named: Full(real(*words, **named)
 KILLED = """
 import os, signal
 os.replace = lambda *words: os.kill(os.getpid(), signal.SIGKILL)
+"""
+ENDED = """
+import os, signal
+from cleatmark.review.prescreen_results import Results
+add = Results.add
+def added(self, one):
+    add(self, one)
+    if len(self) == 3:
+        os.kill(os.getpid(), signal.SIGTERM)
+Results.add = added
 """
 FORMS = ("docx", "html", "json", "txt")
 
@@ -141,3 +151,20 @@ def test_a_cache_that_others_can_write_to_is_not_used(tmp_path: Path) -> None:
     folder.chmod(0o777)
     run("review", JOB, TESTED, environment=environment)
     assert list(folder.iterdir()) == []
+
+
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_a_prescreen_asked_to_end_keeps_what_is_done(jobs: str, tmp_path: Path) -> None:
+    """The request comes while the third system is written: status 2, one word, whole lines, no report."""
+    kept, report = tmp_path / "kept.jsonl", tmp_path / "r.json"
+    report.write_bytes(OLD)
+    systems = LIBRARY / "systems"
+    done = run(
+        *("prescreen", JOB, "--systems", systems, "--jobs", jobs, "--resume", kept, "--report", report),
+        before=ENDED,
+    )
+    assert (done.returncode, done.stdout, done.stderr.decode().splitlines()) == (2, b"", ["stopped"])
+    assert kept.read_bytes().endswith(b"\n")
+    assert len(kept.read_bytes().splitlines()) == 1 + 3
+    assert report.read_bytes() == OLD
+    assert sorted(os.listdir(tmp_path)) == ["kept.jsonl", "r.json"]

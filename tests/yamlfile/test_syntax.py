@@ -87,6 +87,16 @@ CASES = [
         ],
     ),
     (
+        "quotes closed by those of a later value",
+        'a: "abc\nb: 1\nc: "x"\nd: 2\n',
+        [
+            "f.yaml:1:4: the quotes opened here go on to line 3, and text follows where they close",
+            '    a: "abc',
+            "       ^",
+            "    close them on the same line",
+        ],
+    ),
+    (
         "backslash",
         'a: "C:\\q"\n',
         [

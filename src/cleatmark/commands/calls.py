@@ -51,8 +51,13 @@ def _example(parser: argparse.ArgumentParser) -> tuple[str, ...]:
 
 def _unknown(words: str, parser: argparse.ArgumentParser) -> tuple[str, ...]:
     word = words.split()[0]
-    near = near_name(word, _options(parser)) if word.startswith("-") else None
-    return (f'"{words}" is not expected here', *((f'did you mean "{near}"?',) if near else ()))
+    what, options = f'"{words}" is not expected here', _options(parser)
+    if word.startswith("-"):
+        near = near_name(word, options)
+        return (what, *((f'did you mean "{near}"?',) if near else ()))
+    if "--rules" in options and re.search(r"(^|/)[^./]+(\.rules)?$", word):
+        return (what, f"rulebooks are named behind --rules, for example: --rules {word}")
+    return (what,)
 
 
 def _options(parser: argparse.ArgumentParser) -> list[str]:

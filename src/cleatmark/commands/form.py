@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from pathlib import Path
 
 from cleatmark.commands.outputs import check_outputs
-from cleatmark.problems import InputError, Place, Problem
+from cleatmark.problems import InputError, Place, Problem, printable
 
 ENDINGS = (".docx", ".yaml", ".yml")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Writes the blank form in the form that the file's ending names. A file that is there is not replaced."""
+    from cleatmark.report.plain import write
     from cleatmark.report.saving import save
 
     file: Path = arguments.file
@@ -23,6 +25,7 @@ def run(arguments: argparse.Namespace) -> int:
         message = "there is a file of this name already, and a blank form does not replace it"
         raise InputError([Problem(Place(str(file)), message, ("name another file, or move that one away",))])
     save(data, file)
+    write(f"{printable(str(file))}: {'there already' if there else 'a blank form to fill in'}\n", sys.stdout)
     return 0
 
 

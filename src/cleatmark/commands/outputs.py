@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from cleatmark.problems import InputError, Place, Problem, did_you_mean
+
+if TYPE_CHECKING:
+    from cleatmark.job.model import Job
 
 
 def check_outputs(written: Iterable[Path], read: Iterable[Path] = ()) -> None:
@@ -27,6 +31,16 @@ def check_outputs(written: Iterable[Path], read: Iterable[Path] = ()) -> None:
         seen.add(same)
     if found:
         raise InputError(found)
+
+
+def named_by(job: Job) -> tuple[Path, ...]:
+    """The job file, and the specification, addenda and coefficients that it names."""
+    file = Path(job.file)
+    coefficients = job.facts.get("job.wind.coefficients")
+    named = [
+        one.text for one in (job.specification, *job.addenda, *job.rules, coefficients) if one is not None
+    ]
+    return (file, *(file.parent / name for name in named))
 
 
 def _same(path: Path) -> Path:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import argparse
 import os
+import signal
 import sys
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cleatmark.commands.outputs import check_outputs
+from cleatmark.commands.outputs import check_outputs, named_by
 from cleatmark.problems import InputError, Place, Problem
 
 if TYPE_CHECKING:
@@ -28,7 +30,8 @@ def run(arguments: argparse.Namespace) -> int:
     from cleatmark.review.prescreen_setup import head_of, prepare
 
     report.check_endings(arguments.report)
-    check_outputs(arguments.report, (arguments.job,))
+    written = (*arguments.report, *filter(None, (arguments.resume,)))
+    check_outputs(written, (arguments.job, *map(Path, arguments.rules)))
     folder: Path = arguments.systems
     if next(files_in(folder), None) is None:
         message = "there is no system in this folder, nor in the folders under it"
@@ -38,10 +41,12 @@ def run(arguments: argparse.Namespace) -> int:
         )
         raise InputError([Problem(Place(str(folder)), message, help_)])
     setup = prepare(arguments.job, arguments.rules)
+    check_outputs(written, named_by(setup.job))
     head = head_of(setup)
     jobs = arguments.jobs or (os.cpu_count() or 1)
     with (
         Results(arguments.resume, setup.mark()) as results,
+        _stopped_as_from_the_keyboard(),
         executor_for(jobs, arguments.cluster) as executor,
         _progress(folder) as told,
     ):
@@ -53,6 +58,19 @@ def run(arguments: argparse.Namespace) -> int:
         _print(arguments, head, results, folder)
         counts = results.counts()
     return 0 if counts[MEETS] == sum(counts.values()) else 1
+
+
+@contextmanager
+def _stopped_as_from_the_keyboard() -> Iterator[None]:
+    """A request to end (SIGTERM) stops as Ctrl-C does: what is done is kept, and files are whole or not there."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGTERM, signal.default_int_handler)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
 
 
 def _print(arguments: argparse.Namespace, head: object, results: Results, folder: Path) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cleatmark.commands.outputs import check_outputs
+from cleatmark.commands.outputs import check_outputs, named_by
 from cleatmark.problems import InputError, Place, Problem
 
 if TYPE_CHECKING:
@@ -29,11 +29,9 @@ def run(arguments: argparse.Namespace) -> int:
             message = f'a packet or field sheet ends in .docx; "{path.name}" does not'
             raise InputError([Problem(Place(str(path)), message, ("for example: --packet requests.docx",))])
     _once(arguments.submittals)
-    written = (*arguments.report, *filter(None, (arguments.packet, arguments.field_sheet)))
-    check_outputs(written, (arguments.job, *arguments.submittals, *filter(None, (arguments.earlier,))))
+    _check_outputs(arguments)
     drawn = bool(arguments.report) or arguments.field_sheet is not None
     reviews = run_reviews(arguments.job, arguments.submittals, arguments.rules, drawn=drawn)
-    check_outputs(written, [arguments.job.parent / one.job.specification for one in reviews[:1]])
     if arguments.earlier is not None:
         from msgspec.structs import replace
 
@@ -66,6 +64,33 @@ def run(arguments: argparse.Namespace) -> int:
                 one, stream=sys.stdout, full=arguments.full, brief=not (arguments.more or arguments.full)
             )
     return status(reviews)
+
+
+def _check_outputs(arguments: argparse.Namespace) -> None:
+    """InputError where a file to be written cannot be, or is one of those that are read."""
+    count = len(arguments.submittals)
+    asked = (*arguments.report, *filter(None, (arguments.packet, arguments.field_sheet)))
+    if not asked:
+        return
+    written = [
+        numbered(path, number, count)
+        for path in asked
+        for number in range(1 if path.suffix.casefold() == ".json" else count)
+    ]
+    read = [
+        arguments.job,
+        *arguments.submittals,
+        *filter(None, (arguments.earlier,)),
+        *map(Path, arguments.rules),
+    ]
+    check_outputs(written, read)
+
+    from cleatmark.job.load import load_job
+    from cleatmark.review.run import declared_fields
+
+    job, _ = load_job(arguments.job, declared_fields())
+    if job is not None:
+        check_outputs(written, named_by(job))
 
 
 def _once(submittals: Sequence[Path]) -> None:

@@ -80,7 +80,7 @@ def _merged(citations: list[Citation], links: Links, limit: int) -> Spans:
     spans.append(where(citations[-1], links))
     dated = citations[-1].dated
     if dated and dated != links.dated:
-        spans.append(Span(f" of {dated}"))
+        spans.append(Span(f" of {dated}", "where"))
     return tuple(spans)
 
 

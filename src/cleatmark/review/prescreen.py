@@ -169,8 +169,10 @@ def executor_for(jobs: int, cluster: str = "") -> Iterator[Executor | None]:
 
 
 def _begin() -> None:
-    """A stop from the keyboard is told once, by the process that was started; and none works on after it is gone."""
+    """A stop from the keyboard is told once, by the process that was started; and none works on after it is gone.
+    What that process does when it is asked to end is not for its workers."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()

@@ -72,6 +72,7 @@ class Composer:
         self._open: list[_Open] = []
         self._root: Node | None = None
         self._count = 0
+        self._quoted: Any = None
 
     def compose(self) -> Node | None:
         """The root node; None for an empty file or one whose syntax is broken."""
@@ -97,7 +98,7 @@ class Composer:
             finally:
                 parser.dispose()
         except yaml.YAMLError as error:
-            self.problems.append(syntax_problem(self.file, self.lines, error))
+            self.problems.append(self._unclosed(error) or syntax_problem(self.file, self.lines, error))
             return None
         except _StopError:
             return None
@@ -106,6 +107,18 @@ class Composer:
     def _place(self, mark: Any) -> tuple[Place, str]:
         at = mark.line
         return Place(self.file, at + 1, mark.column + 1), self.lines[at] if at < len(self.lines) else ""
+
+    def _unclosed(self, error: Any) -> Problem | None:
+        """Where the syntax breaks behind a value whose quotes close lines below: the place that they were opened."""
+        mark = getattr(error, "problem_mark", None)
+        if mark is None or self._quoted is None or self._quoted.style not in ("'", '"'):
+            return None
+        start, end = self._quoted.start_mark, self._quoted.end_mark
+        if start.line == end.line or mark.line != end.line:
+            return None
+        place, line = self._place(start)
+        message = f"the quotes opened here go on to line {end.line + 1}, and text follows where they close"
+        return Problem(place, message, ("close them on the same line",), shown_line(line))
 
     def _tell(self, problem: Problem) -> None:
         self.problems.append(problem)
@@ -183,6 +196,8 @@ class Composer:
         place, line = self._place(event.start_mark)
         self._counted(place)
         value = event.value
+        if event.style:
+            self._quoted = event
         if len(value) > self.limits.scalar:
             self._stop(place, f"one value of {len(value):,} characters; at most {self.limits.scalar:,}")
         text = Text(value.strip(), place, line)
