@@ -112,7 +112,7 @@ def judge(
     else:
         applies = TRUE
     if rule.hold is not None:
-        return _hold(rule, frame, applies)
+        return _hold(rule, frame, applies, explained)
     assert rule.shown is not None
     runs = candidates(program, rule.shown.kind, world)
     nearest = nearest_for(program, rule.shown, frame, runs) if explained else None
@@ -127,34 +127,41 @@ def _with(applies: Res, res: Res) -> Res:
     return Res(res.truth, applies.reads + res.reads, res.missing, res.marks)
 
 
-def _hold(rule: Rule, frame: Frame, applies: Res) -> Outcome:
-    """`shall CONDITION`, for every variant of the proposal that differs by zone."""
+def _hold(rule: Rule, frame: Frame, applies: Res, explained: bool) -> Outcome:
+    """`shall CONDITION`, for every variant of the proposal that differs by zone. Most differ in the clips' spacing
+    alone: a rule that does not read it is judged once."""
     assert rule.hold is not None
-    if len(frame.world.variants) == 1:
+    variants = frame.world.variants
+    if len(variants) == 1 or _reads_alike(rule, variants.values()):
         res = rule.hold(frame)
         verdict = "complies" if res.truth is YES else "deviates" if res.truth is NO else "not shown"
-        return Outcome(rule, verdict, _with(applies, res), frame)
+        res = _with(applies, res)
+        alike = variants if explained and len(variants) > 1 else ()
+        shown = (
+            Shown(verdict, res, frame if at == frame.variant else frame.within(at, variants[at]))
+            for at in alike
+        )
+        return Outcome(rule, verdict, res, frame, shown=tuple(shown))
     parts: list[Shown] = []
-    for variant, facts in frame.world.variants.items():
+    for variant, facts in variants.items():
         inside = frame.within(variant, facts)
-        if parts and _reads_alike(rule, parts[0].frame.proposed, facts):
-            parts.append(Shown(parts[0].verdict, parts[0].res, inside))
-            continue
         res = rule.hold(inside)
         parts.append(Shown(VERDICTS[res.truth], _with(applies, res), inside))
     worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
-    return Outcome(rule, worst.verdict, worst.res, worst.frame, shown=tuple(parts) if len(parts) > 1 else ())
+    return Outcome(rule, worst.verdict, worst.res, worst.frame, shown=tuple(parts))
 
 
-def _reads_alike(rule: Rule, first: Facts, other: Facts) -> bool:
-    """Whether all that a rule reads is the same under two variants of the proposal, so that one judgment does:
-    most differ in the clips' spacing alone. What is asked by zone, or of a run, may differ."""
-    return all(
-        first.get(path) is other.get(path)
-        if path.startswith("proposed.")
-        else path.startswith(("job.", "submittal."))
-        for path in rule.paths
-    )
+def _reads_alike(rule: Rule, variants: Iterable[Facts]) -> bool:
+    """Whether all that a rule reads is the same in every variant of the proposal."""
+    if rule.offered is None:
+        return False
+    first, *others = variants
+    for path in rule.offered:
+        fact = first.get(path)
+        for other in others:
+            if other.get(path) is not fact:
+                return False
+    return True
 
 
 def candidates(program: Program, kind: str, world: World) -> list[Item]:

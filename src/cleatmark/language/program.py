@@ -34,6 +34,7 @@ class Rule(Struct, frozen=True):
     """A requirement, approval or listing_body ready to be judged. `hold` or `shown` is set, never both.
 
     paths    full paths of all that it reads, in every version; COVERS where it asks for coverage
+    offered  those of the proposal, where it reads nothing else that may differ by zone; else None
     earlier  the rule as it stood before the last dated change
     """
 
@@ -45,6 +46,7 @@ class Rule(Struct, frozen=True):
     hold: Test | None
     shown: CompiledShown | None
     paths: frozenset[str] = frozenset()
+    offered: tuple[str, ...] | None = None
     earlier: Rule | None = None
 
     @property
@@ -189,7 +191,9 @@ def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
     rule = _rule(statement, layered, compiler)
     before = below if isinstance(below, Rule) else None
     paths = compiler.paths | (before.paths if before is not None else set())
-    return replace(rule, paths=frozenset(paths), earlier=before)
+    plain = all(path.startswith(("proposed.", "job.", "submittal.")) for path in paths)
+    offered = tuple(sorted(path for path in paths if path.startswith("proposed."))) if plain else None
+    return replace(rule, paths=frozenset(paths), offered=offered, earlier=before)
 
 
 def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Compiler) -> Rule:

@@ -108,7 +108,8 @@ class Screen:
     def _judged(self, world: World, rules: Sequence[Rule] | None = None) -> tuple[Outcome, ...]:
         program, permit = self._setup.program, self._setup.permit
         wanted = self._rules if rules is None else rules
-        return tuple(judge(program, rule, world, permit, explained=False) for rule in wanted)
+        frame = first_frame(world)
+        return tuple(judge(program, rule, world, permit, explained=False, frame=frame) for rule in wanted)
 
     def _explained(self, outcome: Outcome, world: World) -> Outcome:
         """The outcome again, with the nearest paper where it asks for one."""

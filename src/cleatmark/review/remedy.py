@@ -175,14 +175,16 @@ def _joined(first: Iterable[Edit], second: Iterable[Edit]) -> tuple[Edit, ...]:
 def _to_specified(program: Program, world: World, outcomes: tuple[Outcome, ...]) -> tuple[Edit, ...]:
     """Every field that deviates from the specification, set to what is specified there."""
     edits: list[Edit] = []
+    seen: set[str] = set()
     fields = program.book.block("assembly")
     for outcome in outcomes:
         if outcome.verdict != "deviates" or outcome.rule.hold is None:
             continue
         for mark in outcome.res.marks:
             subject = mark.path.removeprefix("proposed.")
-            if mark.truth is not Tri.NO or subject not in fields:
+            if mark.truth is not Tri.NO or subject not in fields or subject in seen:
                 continue
+            seen.add(subject)
             for variant, facts in world.variants.items():
                 stated = [
                     s
@@ -198,8 +200,7 @@ def _to_specified(program: Program, world: World, outcomes: tuple[Outcome, ...])
                 value, text = _as_asked(fields[subject], stated)
                 cited = tuple(dict.fromkeys(one.citation for one in stated if one.text in text))
                 new = Fact(f"proposed.{subject}", value, text, cited or (stated[0].citation,))
-                known = any((edit.path, edit.variant) == (new.path, variant) for edit in edits)
-                if not known and (old is None or old.text != new.text):
+                if old is None or old.text != new.text:
                     edits.append(Edit(new.path, variant, new, old.text if old else "not stated"))
     return tuple(edits)
 
