@@ -6,7 +6,7 @@ import re
 
 from cleatmark.spec.grid_shape import BARE
 from cleatmark.spec.lazy import lazily
-from cleatmark.spec.measures import UNIT, kind_of_unit, unit_given
+from cleatmark.spec.measures import kind_of_unit, unit_given, units_in
 from cleatmark.spec.zones import zone_at
 
 ZONE_HEAD = lazily(r"\bzones?\b", re.IGNORECASE)
@@ -165,12 +165,12 @@ def unit_in(words: str) -> str:
     """The unit that a heading or label gives: "Width (in.)", "Clip spacing, inches o.c.", "Gauge"."""
     if told := unit_given(_MANNER.sub("", words), labelled=True):
         return told
-    for unit in UNIT.finditer(words):
-        start = unit.start("at")
+    for unit in units_in(words):
+        start = unit.start
         if words[:start].rstrip()[-1:].isdigit():
             continue
-        if not (start and words[start - 1].isalnum()) and not words[unit.end() : unit.end() + 1].isalnum():
-            return words[start : unit.end()]
+        if not (start and words[start - 1].isalnum()) and not words[unit.end : unit.end + 1].isalnum():
+            return words[start : unit.end]
     return ""
 
 

@@ -246,10 +246,10 @@ def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> 
     inner = next(filter(None, (measures.kind_of(option) for option in mark.options)), "")
     stop, given = mark.end, ""
     if inner in ("", "number"):
-        unit = measures.UNIT.match(text, stop, end)
+        unit = measures.unit_at(text, stop, end)
         if unit:
-            inner, stop = measures.kind_of_unit(unit.group()), unit.end()
-            given = " " + text[unit.start("at") : unit.end()]
+            given = text[unit.start : unit.end]
+            inner, stop, given = measures.kind_of_unit(given), unit.end, f" {given}"
     if inner == "length" and mark.options and all(measures.is_thin(f"{one}{given}") for one in mark.options):
         inner = "thin"
     if inner in ("", "number") and _SPAN_OVER.search(text, max(mark.start - 8, 0), mark.start):

@@ -6,6 +6,7 @@ Two units of one value ("24 gauge (0.0239 inch)", "60 psf (2.87 kPa)", "1.52 mm 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import lru_cache
 
 from msgspec import Struct
@@ -19,69 +20,102 @@ _N = (
 )
 _SF = r"(?:sq(?:uare)?\.?\s?(?:ft\b\.?|f(?:oo|ee)t\b)|s\.?f\.?(?![a-z])|ft\.?\s?(?:²|\^?2\b))"
 _SM = r"(?:m\s?(?:²|\^?2\b)|sq(?:uare)?\.?\s?m(?:et(?:er|re)s?)?\b)"
-_UNITS: tuple[tuple[str, str, str], ...] = (
-    ("pressure", "psf", rf"psf\b|(?:lbs?\.?-?f?|lbf|pounds?(?:[-\s]force)?|\#)\s?(?:/|per)\s?{_SF}"),
-    ("pressure", "Pa", r"Pa\b(?!\.\s?[A-Z])|pascals?\b"),
-    ("pressure", "kPa", r"kPa\b|kilopascals?\b|kN\s?/\s?m(?:²|\^?2)"),
-    ("pressure", "Pa", r"N\s?/\s?m(?:²|\^?2)"),
-    ("pressure", "kg/m²", rf"(?:kgf?|kilograms?(?:[-\s]force)?)\s?(?:/|per)\s?{_SM}"),
-    ("stress", "ksi", r"ksi\b|kips per square inch|kip/sq\.?\s?in\b\.?"),
-    ("stress", "psi", r"psi\b|pounds per square inch|lbs?\.?\s?/\s?sq\.?\s?in\b\.?"),
-    ("stress", "MPa", r"MPa\b|megapascals?\b"),
-    ("speed", "mph", r"mph\b|m\.p\.h\.?|miles per hour|miles/hour|miles an hour"),
-    ("speed", "m/s", r"m/s(?:ec)?\b|meters per second|metres per second"),
-    ("speed", "km/h", r"km/hr?\b|kph\b|kilomet(?:er|re)s per hour"),
-    ("flow", "", r"cfm\b[^\s,;]*|c\.f\.m\.?|L/s\b|gal(?:lons?)?\b|gpm\b|gph\b"),
-    ("slope", "in/ft", r"(?:inch(?:es)?|in\b\.?|\")\s?(?:/|per|in|to)\s?"
+_UNITS: tuple[tuple[str, str, str, str], ...] = (
+    ("pressure", "psf", "pl#", rf"psf\b|(?:lbs?\.?-?f?|lbf|pounds?(?:[-\s]force)?|\#)\s?(?:/|per)\s?{_SF}"),
+    ("pressure", "Pa", "p", r"Pa\b(?!\.\s?[A-Z])|pascals?\b"),
+    ("pressure", "kPa", "k", r"kPa\b|kilopascals?\b|kN\s?/\s?m(?:²|\^?2)"),
+    ("pressure", "Pa", "n", r"N\s?/\s?m(?:²|\^?2)"),
+    ("pressure", "kg/m²", "k", rf"(?:kgf?|kilograms?(?:[-\s]force)?)\s?(?:/|per)\s?{_SM}"),
+    ("stress", "ksi", "k", r"ksi\b|kips per square inch|kip/sq\.?\s?in\b\.?"),
+    ("stress", "psi", "pl", r"psi\b|pounds per square inch|lbs?\.?\s?/\s?sq\.?\s?in\b\.?"),
+    ("stress", "MPa", "m", r"MPa\b|megapascals?\b"),
+    ("speed", "mph", "m", r"mph\b|m\.p\.h\.?|miles per hour|miles/hour|miles an hour"),
+    ("speed", "m/s", "m", r"m/s(?:ec)?\b|meters per second|metres per second"),
+    ("speed", "km/h", "k", r"km/hr?\b|kph\b|kilomet(?:er|re)s per hour"),
+    ("flow", "", "clg", r"cfm\b[^\s,;]*|c\.f\.m\.?|L/s\b|gal(?:lons?)?\b|gpm\b|gph\b"),
+    ("slope", "in/ft", 'i"', r"(?:inch(?:es)?|in\b\.?|\")\s?(?:/|per|in|to)\s?"
      r"(?:(?:1\s|one\s|a\s)?(?:foot|ft\b\.?)|12(?:\s|-)?inch(?:es)?)"),
-    ("weight", "oz", rf"(?:oz\b\.?|ounces?)(?:\s?(?:/|per)\s?{_SF})?"),
-    ("area", "sq ft", rf"{_SF}"),
-    ("area", "m²", _SM),
-    ("gauge", "ga", r"(?:MSG|USSG)\b(?:\.|\sga(?:uge|ge)?\b)?|(?:U\.?S\.?\sstandard\s)?ga(?:uge|ge)?s?\b\.?"),
-    ("mil", "mil", r"mils?\b"),
-    ("length", "in", r"inch(?:es)?\b|in\b\.|in\b(?!\s(?:the|a|an|accordance|all|each|any|compliance|conform\w+|"
+    ("weight", "oz", "o", rf"(?:oz\b\.?|ounces?)(?:\s?(?:/|per)\s?{_SF})?"),
+    ("area", "sq ft", "sf", rf"{_SF}"),
+    ("area", "m²", "ms", _SM),
+    ("gauge", "ga", "mug", r"(?:MSG|USSG)\b(?:\.|\sga(?:uge|ge)?\b)?|(?:U\.?S\.?\sstandard\s)?ga(?:uge|ge)?s?\b\.?"),
+    ("mil", "mil", "m", r"mils?\b"),
+    ("length", "in", 'i"\'', r"inch(?:es)?\b|in\b\.|in\b(?!\s(?:the|a|an|accordance|all|each|any|compliance|conform\w+|"
      r"addition|lieu|place|no|this|either|one|field|corners?|perimeter|color|order|excess|its|their|both|areas?|"
      r"zones?|which|writing|contact|length\sof|plane|such|place)\b)|\"|''"),
-    ("length", "ft", r"f(?:ee|oo)t\b|ft\b\.?|'(?!')"),
-    ("length", "mm", r"mm\b|millimet(?:er|re)s?\b"),
-    ("length", "cm", r"cm\b|centimet(?:er|re)s?\b"),
-    ("length", "m", r"m\b(?!\.?p|\s?/|\s?²|²)|met(?:er|re)s?\b"),
-    ("duration", "years", r"years?\b|yrs?\b\.?"),
-    ("duration", "months", r"months?\b|mos\b\.?"),
-    ("days", "days", r"(?:calendar\s|working\s|business\s)?days?\b"),
-    ("days", "", r"hours?\b|hrs?\b|minutes?\b|weeks?\b"),
-    ("temperature", "", r"(?:°|degrees?|deg\b\.?)\s?[FC]\b"),
-    ("angle", "deg", r"°|degrees?\b|deg\b\.?"),
-    ("percent", "%", r"%|percent\b|per\scent\b"),
-    ("force", "lb", r"lbs?\b\.?|lbf\b|pounds?\b|kips?\b|N\b|kN\b"),
+    ("length", "ft", "f'", r"f(?:ee|oo)t\b|ft\b\.?|'(?!')"),
+    ("length", "mm", "m", r"mm\b|millimet(?:er|re)s?\b"),
+    ("length", "cm", "c", r"cm\b|centimet(?:er|re)s?\b"),
+    ("length", "m", "m", r"m\b(?!\.?p|\s?/|\s?²|²)|met(?:er|re)s?\b"),
+    ("duration", "years", "y", r"years?\b|yrs?\b\.?"),
+    ("duration", "months", "m", r"months?\b|mos\b\.?"),
+    ("days", "days", "dcwb", r"(?:calendar\s|working\s|business\s)?days?\b"),
+    ("days", "", "hmw", r"hours?\b|hrs?\b|minutes?\b|weeks?\b"),
+    ("temperature", "", "°d", r"(?:°|degrees?|deg\b\.?)\s?[FC]\b"),
+    ("angle", "deg", "°d", r"°|degrees?\b|deg\b\.?"),
+    ("percent", "%", "%p", r"%|percent\b|per\scent\b"),
+    ("force", "lb", "lpkn", r"lbs?\b\.?|lbf\b|pounds?\b|kips?\b|N\b|kN\b"),
 )  # fmt: skip
-_KINDS = tuple(kind for kind, _, _ in _UNITS)
-_NAMES = tuple(name for _, name, _ in _UNITS)
-_UNIT = "|".join(f"(?P<u{index}>{written})" for index, (_, _, written) in enumerate(_UNITS))
-UNIT = lazily(rf"[\s-]{{0,2}}(?P<at>)(?:{_UNIT})", re.IGNORECASE)
-"""A unit; its words stand from "at" to the end. Long to compile, so other patterns stop where it goes on."""
-_SPELLED = number_words.SPELLED
-"""Longer to compile than all of this file's units: patterns of it stand apart, and are asked only where `_worded_at`
-tells that a number in words stands."""
+"""Kind, name, the signs with which it may start, and how it is written."""
+
+
+class Unit(Struct, frozen=True, gc=False):
+    """A unit found: the kind of measure it makes, its one name, where it stands."""
+
+    kind: str
+    name: str
+    start: int
+    end: int
+
+
+def _units_with(sign: str) -> re.Pattern[str]:
+    """The units that start with a sign. All of them in one pattern take longer to compile than a page to read."""
+    rows = [(index, row[3]) for index, row in enumerate(_UNITS) if sign in row[2]]
+    return lazily("|".join(f"(?P<u{index}>{written})" for index, written in rows), re.IGNORECASE)
+
+
+_BY_SIGN = {sign: _units_with(sign) for sign in "".join(row[2] for row in _UNITS)}
+
+
+def unit_at(text: str, at: int, end: int) -> Unit | None:
+    """The unit that stands at `at`, or behind two spaces and hyphens at most."""
+    start = at
+    while start < min(at + 2, end) and (text[start].isspace() or text[start] == "-"):
+        start += 1
+    pattern = _BY_SIGN.get(text[start].casefold()) if start < end else None
+    found = pattern.match(text, start, end) if pattern else None
+    if found is None:
+        return None
+    kind, name, _, _ = _UNITS[int(str(found.lastgroup)[1:])]
+    return Unit(kind, name, start, found.end())
+
+
+def units_in(text: str) -> Iterator[Unit]:
+    """The units of a text, in order."""
+    at = 0
+    while at < len(text):
+        unit = unit_at(text, at, len(text))
+        if unit:
+            yield unit
+        at = unit.end if unit else at + 1
+
+
 _NUMBER = lazily(
     rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?P<digits>{_N})",
     re.IGNORECASE,
 )
-_WORDED = lazily(
-    rf"(?P<sign>[-+±])?\s?(?P<digits>(?!))?(?P<word>{_SPELLED})(?:\s?\(\s?(?P<paren>{_N})\s?\))?",
-    re.IGNORECASE,
-)
+_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_N})\s?\)", re.IGNORECASE)
+"""A number in digits right behind one."""
 _FIRST_WORD = lazily(r"[a-z]+", re.IGNORECASE)
 _UP_TO = r"\s?(?:to|-|through|thru)\s?"
 _UP = lazily(_UP_TO, re.IGNORECASE)
-_RANGE = lazily(rf"{_UP_TO}(?P<high>{_N})(?:\s?\(\d+\))?(?![\d/])", re.IGNORECASE)
-_WORDED_RANGE = lazily(rf"{_UP_TO}(?P<high>{_SPELLED})(?:\s?\(\d+\))?(?![\d/])", re.IGNORECASE)
-_BRACKET = lazily(r"\s?\(\s?")
-_SAME_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_N})\s?\)", re.IGNORECASE)
-_WORDED_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_SPELLED})\s?\)", re.IGNORECASE)
+_RANGE_ENDS = r"(?:\s?\(\d+\))?(?![\d/])"
+_RANGE = lazily(rf"{_UP_TO}(?P<high>{_N}){_RANGE_ENDS}", re.IGNORECASE)
+_BEHIND_RANGE = lazily(_RANGE_ENDS)
+_BRACKET, _BRACKET_ENDS = lazily(r"\s?\(\s?"), lazily(r"\s?\)")
 _TWICE = lazily(r"twice\b", re.IGNORECASE)
-_PARTED = lazily(r"(?:1|one)[-\s](?:over|[a-z]+[-\s]hundred|hundred)", re.IGNORECASE)
-_WORD_RATIO = lazily(number_words.RATIO, re.IGNORECASE)
+_ONE_OVER = lazily(r"(?:1|one)[-\s]over[-\s]", re.IGNORECASE)
+_ONE_OF_HUNDREDS = lazily(number_words.ORDINAL, re.IGNORECASE)
 _COUNTED = r"\s?-?\s?(?:inch|in\b|\"|f(?:oo|ee)t|ft|mm|week|month|year|yr|day|hour|oz|ounce|psf|percent|ga)"
 _TO_TWELVE = (
     r"[-\s]?(?P<unit>(?:inch(?:es)?\b|in\.|units?\b|\")\s?)?"
@@ -93,14 +127,11 @@ _TO_TWELVE = (
 )
 _TWELVE = lazily(r"twelve|12|foot", re.IGNORECASE)
 _IN_TWELVE = lazily(rf"(?P<rise>{_N}){_TO_TWELVE}", re.IGNORECASE)
-_WORDED_IN_TWELVE = lazily(rf"(?P<rise>{_SPELLED}){_TO_TWELVE}", re.IGNORECASE)
+_BEHIND_RISE = lazily(_TO_TWELVE, re.IGNORECASE)
 _ONE = r"(?:1|one)\s(?:(?:unit\s)?vertical\s)?(?:in|to|on)\s"
 _ONE_TO = lazily(_ONE, re.IGNORECASE)
-_ONE_IN = lazily(
-    rf"{_ONE}(?P<run>\d{{1,2}}|{number_words.WHOLE})"
-    r"(?!\s?-?(?:\d|inch|year|month|day|percent|foot|feet|ft|gauge|psf))",
-    re.IGNORECASE,
-)
+_RUN_ENDS = r"(?!\s?-?(?:\d|inch|year|month|day|percent|foot|feet|ft|gauge|psf))"
+_RUN, _BEHIND_RUN = lazily(rf"\d{{1,2}}{_RUN_ENDS}", re.IGNORECASE), lazily(_RUN_ENDS, re.IGNORECASE)
 _SLOPING = lazily(r"\b(?:slop|pitch|inclin|fall)[^.;]*$", re.IGNORECASE)
 _LONGEST_LOOK = 60
 _OPENED, _CLOSED = lazily(r"\s?[(\[]?\s?(?=\w)"), lazily(r"\s?[)\]]")
@@ -146,7 +177,6 @@ _SCREW = lazily(
 _TO_ONE = r"[-\s]?(?:to|:)[-\s]?(?:1(?:\.0)?|one)\b(?![\d/.]|2|-|\s\d+/\d)"
 _ONE_AFTER = lazily(_TO_ONE, re.IGNORECASE)
 _FACTOR = lazily(rf"(?P<n>\d(?:\.\d+)?){_TO_ONE}", re.IGNORECASE)
-_WORDED_FACTOR = lazily(rf"(?P<n>{_SPELLED}){_TO_ONE}", re.IGNORECASE)
 _LONE_NUMBER = lazily(
     r"\s?(?:[.,;:)]|$|(?:against|to|on|over|for|in|at|under|when|based|applied|between|and|is|shall|as|times|"
     r"of\s(?:the\s)?(?:ultimate|fastener|panel|design))\b)",
@@ -197,13 +227,12 @@ def measure(text: str, at: int, end: int, last: str = "", body: str = "") -> Mea
     return Measure(found[0], found[2], found[3]) if found else None
 
 
-_ONE_WORD = lazily(number_words.WHOLE, re.IGNORECASE)
-
-
 def kind_of(option: str) -> str:
     """The kind of an option of a choice that is a measure and nothing else; "" for anything else."""
     option = option.strip()
-    if option.casefold() in number_words.STARTS and _ONE_WORD.fullmatch(option):
+    if option.casefold() in number_words.STARTS and len(option) in number_words.whole_ends(
+        option, 0, len(option)
+    ):
         return "number"
     found = _shape(option, 0, len(option), "")
     return found[0] if found and found[3] == len(option) else ""
@@ -222,8 +251,8 @@ def is_measure(option: str) -> bool:
 
 def kind_of_unit(unit: str) -> str:
     """The kind of measure that a unit as written makes."""
-    match = UNIT.match(unit)
-    return _KINDS[int((match.lastgroup or "u0")[1:])] if match else ""
+    found = unit_at(unit, 0, len(unit))
+    return found.kind if found else ""
 
 
 _BEFORE_GIVEN = lazily(r"\(\s?(?:in\s)?|\bin\s|,\s|\s-\s", re.IGNORECASE)
@@ -234,12 +263,11 @@ def unit_given(words: str, labelled: bool = False) -> str:
     """The unit that words give for numbers below them: "Uplift pressures (psf)", "in pounds per square foot".
     `labelled`: the words are the label of the numbers, and may give a unit of another kind: "Warranty, years"."""
     for before in _BEFORE_GIVEN.finditer(words):
-        unit = UNIT.match(words, before.end())
-        if unit is None or not _AFTER_GIVEN.match(words, unit.end()):
+        unit = unit_at(words, before.end(), len(words))
+        if unit is None or not _AFTER_GIVEN.match(words, unit.end):
             continue
-        kind = _KINDS[_index(unit)]
-        if kind in ("pressure", "length") or (labelled and kind in ("gauge", "duration", "speed")):
-            return words[unit.start("at") : unit.end()]
+        if unit.kind in ("pressure", "length") or (labelled and unit.kind in ("gauge", "duration", "speed")):
+            return words[unit.start : unit.end]
     return ""
 
 
@@ -304,12 +332,11 @@ def _ends_with_units(text: str, at: int, end: int, joins: re.Pattern[str] = _TO)
 
 def _bare(text: str, at: int, end: int) -> tuple[str, tuple[str, str], int] | None:
     number = _number_at(text, at, end)
-    unit = UNIT.match(text, number.end(), end) if number and not number["sign"] else None
+    unit = unit_at(text, number.end, end) if number and not number.sign else None
     if number is None or unit is None:
         return None
-    index = _index(unit)
-    value = _number(number["digits"]) if number["digits"] else number_words.digits(number["word"])
-    return _KINDS[index], (value, _NAMES[index]), unit.end()
+    value = _number(number.digits) if number.digits else number_words.digits(number.word)
+    return unit.kind, (value, unit.name), unit.end
 
 
 def _range_twice(ranged: _Shape, text: str, end: int) -> _Shape:
@@ -333,6 +360,8 @@ def _range_twice(ranged: _Shape, text: str, end: int) -> _Shape:
 
 
 def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
+    if text[at : at + 1] == "(":
+        return _negative(text, at, end)
     found = _FEET_INCHES.match(text, at, end)
     if found and not ("," in found.group() and _STRIP_OF.search(text, max(at - 24, 0), at)):
         value = f"{found['ft']} ft {_number(found['in'])} in"
@@ -347,15 +376,15 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
         return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
     if found := _PER_METER.match(text, at, end):
         return "slope", Amounts("slope", f"{_float(found['rise']) / 10:g} %"), "", found.end()
-    if (found := _in_twelve(text, at, end)) and (found["twelve"] or found["to"] or found["unit"]):
-        return "slope", Amounts("slope", f"{_digits(found['rise'])}:12"), "", found.end()
-    if (found := _ONE_TO.match(text, at, end) and _ONE_IN.match(text, at, end)) and (
-        (at == 0 and found.end() == end) or _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at)
+    if sloped := _in_twelve(text, at, end):
+        return "slope", Amounts("slope", f"{_digits(sloped[0])}:12"), "", sloped[1]
+    if (run := _one_in(text, at, end)) and (
+        (at == 0 and run[1] == end) or _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at)
     ):
-        return "slope", Amounts("slope", f"1:{_digits(found['run'])}"), "", found.end()
-    if found := _PARTED.match(text, at, end) and _WORD_RATIO.match(text, at, end):
-        parts = number_words.span(found["hundreds"] or "", found["ordinal"] or "", found["over"] or "")
-        return "ratio", Amounts("ratio", f"L/{parts}"), str(parts), found.end()
+        return "slope", Amounts("slope", f"1:{_digits(run[0])}"), "", run[1]
+    if divided := _part_of_span(text, at, end):
+        parts, stop = divided
+        return "ratio", Amounts("ratio", f"L/{parts}"), str(parts), stop
     if found := _TWICE.match(text, at, end):
         return "number", Amounts("number", "2"), "2", found.end()
     if found := _RATIO.match(text, at, end):
@@ -369,50 +398,48 @@ def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
             "",
             found.end(),
         )
-    if found := _factor(text, at, end):
-        n = found["n"] if found["n"][0].isdigit() else _decimal(number_words.digits(found["n"]))
-        return "number", Amounts("number", n), _key(n), found.end()
-    if found := _PAREN.match(text, at, end):
-        unit = UNIT.match(text, found.end(), end)
-        if unit and _KINDS[_index(unit)] == "pressure":
-            return _with_unit(found["n"], "-", "", unit, text, end)
+    if factor := _factor(text, at, end):
+        n, stop = factor
+        return "number", Amounts("number", n), _key(n), stop
     return _plain_number(text, at, end, last)
+
+
+def _negative(text: str, at: int, end: int) -> _Shape | None:
+    """A pressure whose number stands in parentheses: "(31) psf"."""
+    found = _PAREN.match(text, at, end)
+    unit = unit_at(text, found.end(), end) if found else None
+    return (
+        _with_unit(found["n"], "-", "", unit, text, end)
+        if found and unit and unit.kind == "pressure"
+        else None
+    )
 
 
 def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     found = _number_at(text, at, end)
-    if found is None or (found["sign"] and not found["digits"]):
+    if found is None:
         return None
-    if at and text[at - 1].isalnum() and not found["sign"]:
+    if at and text[at - 1].isalnum() and not found.sign:
         return None
     dash = at + 1
-    if (
-        (found["sign"] or "") in ("-", "+")
-        and text[dash : dash + 1] == " "
-        and _SLOPE.match(text, dash + 1, end)
-    ):
+    if found.sign in ("-", "+") and text[dash : dash + 1] == " " and _SLOPE.match(text, dash + 1, end):
         return None
-    before = (found["sign"] or "").strip().casefold()
+    before = found.sign.strip().casefold()
     sign = {"minus": "-", "negative": "-", "plus": "+"}.get(before, before)
-    if found["digits"]:
-        number, stop = found["digits"], found.end()
-        if (again := _again(text, stop, end)) and number == _as_digits(again["again"]):
-            stop = again.end()
-    else:
-        number, stop = found["paren"] or number_words.digits(found["word"]), found.end()
+    number, stop = found.amount, found.end
+    if found.digits and (again := _again(text, stop, end)) and number == _as_digits(again[0]):
+        stop = again[1]
     high = ""
     if not sign and (ranged := _ranged(text, stop, end)):
-        unit = UNIT.match(text, ranged.end(), end)
-        if unit and _less(number, _digits(ranged["high"])):
-            high, stop = _digits(ranged["high"]), ranged.end()
-    unit = UNIT.match(text, stop, end)
-    if unit and not high and _NAMES[_index(unit)] == "years":
+        unit = unit_at(text, ranged[1], end)
+        if unit and _less(number, _digits(ranged[0])):
+            high, stop = _digits(ranged[0]), ranged[1]
+    unit = unit_at(text, stop, end)
+    if unit and not high and unit.name == "years":
         return _and_months(number, unit, text, end)
-    if unit and not (
-        last in ("class", "ul") and text[unit.start() : unit.end()].strip().casefold() in ("in", "m")
-    ):
+    if unit and not (last in ("class", "ul") and text[stop : unit.end].strip().casefold() in ("in", "m")):
         return _with_unit(number, sign, high, unit, text, end)
-    if not found["digits"]:
+    if not found.digits:
         lone = last in _LONE_AFTER and _LONE_NUMBER.match(text, stop, end)
         if not lone and not text.startswith((" times ", "-times "), stop):
             return None
@@ -424,47 +451,46 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
     return "number", Amounts("number", number.replace(",", ""), sign=sign), _key(number), stop
 
 
-def _and_months(years: str, unit: re.Match[str], text: str, end: int) -> _Shape:
+def _and_months(years: str, unit: Unit, text: str, end: int) -> _Shape:
     """Years, and the months that go with them: "twenty years and six months"."""
-    link = _AND_MONTHS.match(text, unit.end(), end)
+    link = _AND_MONTHS.match(text, unit.end, end)
     months = _number_at(text, link.end(), end) if link else None
-    if months is None or months["sign"]:
+    if months is None or months.sign:
         return _with_unit(years, "", "", unit, text, end)
-    more = months["digits"] or months["paren"] or number_words.digits(months["word"])
-    stop = again.end() if (again := _again(text, months.end(), end)) else months.end()
-    other = UNIT.match(text, stop, end)
-    if other is None or _NAMES[_index(other)] != "months" or _float(more) >= _YEAR:
+    more = months.amount
+    stop = again[1] if (again := _again(text, months.end, end)) else months.end
+    other = unit_at(text, stop, end)
+    if other is None or other.name != "months" or _float(more) >= _YEAR:
         return _with_unit(years, "", "", unit, text, end)
     total = _YEAR * _float(years) + _float(more)
-    return "duration", Amounts("duration", f"{total:g} months"), _key(years), other.end()
+    return "duration", Amounts("duration", f"{total:g} months"), _key(years), other.end
 
 
 _YEAR = 12
 _AND_MONTHS = lazily(r"\s?(?:,|,?\s?and\b|plus\b|\+)\s?", re.IGNORECASE)
 
 
-def _with_unit(number: str, sign: str, high: str, unit: re.Match[str], text: str, end: int) -> _Shape:
-    index = _index(unit)
-    kind, name = _KINDS[index], _NAMES[index]
+def _with_unit(number: str, sign: str, high: str, unit: Unit, text: str, end: int) -> _Shape:
+    kind, name = unit.kind, unit.name
     value = f"{_number(number)} {name}".strip()
     far = f"{_number(high)} {name}".strip() if high else ""
     key = _key(number)
     if kind == "length":
         key = "thin" if "/" not in _number(number) and _inches(number, name) < THIN else "long"
-    return _dual(kind, value, far, sign, key, text, unit.end(), end)
+    return _dual(kind, value, far, sign, key, text, unit.end, end)
 
 
 def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop: int, end: int) -> _Shape:
     """The same value in a second unit right behind it is part of the measure."""
     second = ""
     while found := _SECOND.match(text, stop, end):
-        unit = UNIT.match(text, found.end(), end)
+        unit = unit_at(text, found.end(), end)
         if unit and _pairs(kind, value, found["second"], unit, found["open"] or ""):
-            again = f"{_number(found['second'])} {_NAMES[_index(unit)]}"
-            stop = unit.end()
+            again = f"{_number(found['second'])} {unit.name}"
+            stop = unit.end
             if found["open"] in ("(", "[") and (tail := _TAIL.match(text, stop, end)):
                 stop = tail.end()
-            if kind == "length" and _KINDS[_index(unit)] == "gauge":
+            if kind == "length" and unit.kind == "gauge":
                 value, second, kind, key = again, second or value, "gauge", _key(found["second"])
             second = second or again
             continue
@@ -472,9 +498,9 @@ def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop
     return kind, Amounts(kind, value, high, second, sign), key, stop
 
 
-def _pairs(kind: str, value: str, number: str, unit: re.Match[str], opened: str) -> bool:
+def _pairs(kind: str, value: str, number: str, unit: Unit, opened: str) -> bool:
     """Whether a number and unit right behind a value are the same value again."""
-    other, name = _KINDS[_index(unit)], _NAMES[_index(unit)]
+    other, name = unit.kind, unit.name
     if value.endswith(f" {name}"):
         return False
     mark = opened.strip().casefold()
@@ -485,51 +511,119 @@ def _pairs(kind: str, value: str, number: str, unit: re.Match[str], opened: str)
     return mark != "or" and (other != "length" or _inches(number, name) < THIN)
 
 
-def _index(match: re.Match[str]) -> int:
-    return int((match.lastgroup or "u0")[1:])
-
-
 def _worded_at(text: str, at: int, end: int) -> bool:
     """Whether a number in words may start exactly at `at`."""
     word = _FIRST_WORD.match(text, at, end)
     return word is not None and word[0].casefold() in number_words.STARTS
 
 
-def _number_at(text: str, at: int, end: int) -> re.Match[str] | None:
+class _Number(Struct, frozen=True, gc=False):
+    """A number: its sign as written, its digits, or its words and the digits in parentheses behind them."""
+
+    sign: str
+    digits: str
+    word: str
+    paren: str
+    end: int
+
+    @property
+    def amount(self) -> str:
+        """The number in digits."""
+        return self.digits or self.paren or number_words.digits(self.word)
+
+
+def _number_at(text: str, at: int, end: int) -> _Number | None:
     found = _NUMBER.match(text, at, end)
-    if found is None and _worded_at(text, at + text[at : at + 1].isspace(), end):
-        return _WORDED.match(text, at, end)
-    return found
+    if found is not None:
+        return _Number(found["sign"] or "", found["digits"], "", "", found.end())
+    start = at + text[at : at + 1].isspace()
+    stop = next(number_words.ends(text, start, end), -1) if _worded_at(text, start, end) else -1
+    if stop < 0:
+        return None
+    again = _AGAIN.match(text, stop, end)
+    return _Number("", "", text[start:stop], again["again"] if again else "", again.end() if again else stop)
 
 
-def _ranged(text: str, at: int, end: int) -> re.Match[str] | None:
+_Told = tuple[str, int]
+"""A number as written, and where what tells it ends."""
+
+
+def _ranged(text: str, at: int, end: int) -> _Told | None:
     """The far end of a range, behind the near one."""
-    found = _RANGE.match(text, at, end)
-    if found is None and (up := _UP.match(text, at, end)) and _worded_at(text, up.end(), end):
-        return _WORDED_RANGE.match(text, at, end)
-    return found
+    if found := _RANGE.match(text, at, end):
+        return found["high"], found.end()
+    up = _UP.match(text, at, end)
+    return _worded(text, up.end(), end, _BEHIND_RANGE) if up else None
 
 
-def _again(text: str, at: int, end: int) -> re.Match[str] | None:
+def _again(text: str, at: int, end: int) -> _Told | None:
     """A number in parentheses behind a number."""
     opened = _BRACKET.match(text, at, end)
     if opened is None:
         return None
-    return (_WORDED_AGAIN if _worded_at(text, opened.end(), end) else _SAME_AGAIN).match(text, at, end)
+    if _worded_at(text, opened.end(), end):
+        return _worded(text, opened.end(), end, _BRACKET_ENDS)
+    again = _AGAIN.match(text, at, end)
+    return (again["again"], again.end()) if again else None
 
 
-def _in_twelve(text: str, at: int, end: int) -> re.Match[str] | None:
+def _in_twelve(text: str, at: int, end: int) -> _Told | None:
     """A rise in twelve, or in a foot."""
     if not _worded_at(text, at, end):
-        return _IN_TWELVE.match(text, at, end)
-    return _WORDED_IN_TWELVE.match(text, at, end) if _TWELVE.search(text, at, end) else None
+        found = _IN_TWELVE.match(text, at, end)
+        told = found and (found["twelve"] or found["to"] or found["unit"])
+        return (found["rise"], found.end()) if found and told else None
+    if not _TWELVE.search(text, at, end):
+        return None
+    for stop in number_words.ends(text, at, end):
+        if found := _BEHIND_RISE.match(text, stop, end):
+            told = found["twelve"] or found["to"] or found["unit"]
+            return (text[at:stop], found.end()) if told else None
+    return None
 
 
-def _factor(text: str, at: int, end: int) -> re.Match[str] | None:
-    """So much to one."""
+def _one_in(text: str, at: int, end: int) -> _Told | None:
+    """What one is in: "one in forty-eight"."""
+    one = _ONE_TO.match(text, at, end)
+    if one is None:
+        return None
+    run = _RUN.match(text, one.end(), end)
+    if run:
+        return run.group(), run.end()
+    stops = (
+        stop for stop in number_words.whole_ends(text, one.end(), end) if _BEHIND_RUN.match(text, stop, end)
+    )
+    stop = next(stops, -1)
+    return (text[one.end() : stop], stop) if stop > 0 else None
+
+
+def _part_of_span(text: str, at: int, end: int) -> tuple[int, int] | None:
+    """What a span is divided by, in words, and where that ends."""
+    if over := _ONE_OVER.match(text, at, end):
+        stop = next(number_words.whole_ends(text, over.end(), end), -1)
+        if stop > 0:
+            return number_words.whole(text[over.end() : stop]), stop
+    found = _ONE_OF_HUNDREDS.match(text, at, end)
+    return (number_words.span(found["hundreds"] or "", found["ordinal"]), found.end()) if found else None
+
+
+def _factor(text: str, at: int, end: int) -> _Told | None:
+    """So much to one, in digits."""
     if not _worded_at(text, at, end):
-        return _FACTOR.match(text, at, end)
-    return _WORDED_FACTOR.match(text, at, end) if _ONE_AFTER.search(text, at, end) else None
+        found = _FACTOR.match(text, at, end)
+        return (found["n"], found.end()) if found else None
+    told = _worded(text, at, end, _ONE_AFTER) if _ONE_AFTER.search(text, at, end) else None
+    return (_decimal(number_words.digits(told[0])), told[1]) if told else None
+
+
+def _worded(text: str, at: int, end: int, behind: re.Pattern[str]) -> _Told | None:
+    """A number in words with what has to stand behind it."""
+    if not _worded_at(text, at, end):
+        return None
+    for stop in number_words.ends(text, at, end):
+        if found := behind.match(text, stop, end):
+            return text[at:stop], found.end()
+    return None
 
 
 def _digits(written: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 _ONES = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
@@ -23,27 +24,129 @@ _ORDINALS = {
     "twentieth": 20, "fortieth": 40, "fiftieth": 50, "sixtieth": 60, "eightieth": 80, "ninetieth": 90,
 }  # fmt: skip
 _VALUES = {**_ONES, **_TEENS, **_TENS}
+_BELOW_TWENTY = _ONES.keys() | _TEENS.keys()
+_WORD = re.compile(r"\w+")
 
 
-def _either(words: dict[str, int]) -> str:
-    return "|".join(sorted(words, key=len, reverse=True))
+def ends(text: str, at: int, end: int) -> Iterator[int]:
+    """Where the number in words that starts at `at` may end, the likeliest first: "two and one-half", then "two".
+
+    Words are parted by one space or hyphen.
+    """
+    for stop in whole_ends(text, at, end):
+        for start in _links(text, stop, end):
+            yield from _halves(text, start, end)
+            yield from _part(text, start, end)
+    yield from _part(text, at, end)
+    word, stop = _word(text, at, end)
+    if word in _HALF:
+        if text[stop : stop + 1].isspace() and (article := _word(text, stop + 1, end))[0] in _ARTICLES:
+            yield article[1]
+        yield stop
+    yield from whole_ends(text, at, end)
 
 
-_SMALL = rf"(?:(?:{_either(_TENS)})(?:[-\s](?:{_either(_ONES)})\b)?|{_either(_TEENS)}|{_either(_ONES)})\b"
-_BELOW = rf"(?:[-\s](?:and[-\s])?{_SMALL})?"
-_HUNDREDS = rf"(?:(?:{_either({**_ONES, **_TEENS})})[-\s]hundred\b{_BELOW})"
-_BIG = rf"(?:(?:{_HUNDREDS}|{_SMALL})[-\s]thousand\b(?:[-\s](?:and[-\s])?(?:{_HUNDREDS}|{_SMALL}))?)"
-WHOLE = rf"(?:{_BIG}|{_HUNDREDS}|{_SMALL})"
-_PART = rf"(?:{_either({**_ONES, **_TEENS})})[-\s](?:{_either(_PARTS)})\b"
-_HALF = r"(?:half|quarter)\b(?:\san?\b)?"
-SPELLED = rf"(?:{WHOLE}(?:\sand\s|\s|-)(?:and[-\s])?(?:an?[-\s]half\b|{_PART})|{_PART}|{_HALF}|{WHOLE})"
-"""A number in words, as a pattern: case is to be ignored."""
-RATIO = (
-    rf"(?:one|1)[-\s](?:over[-\s](?P<over>{WHOLE})|(?P<hundreds>(?:{_either(_ONES)})[-\s])?hundred[-\s](?:and[-\s])?"
-    rf"(?P<ordinal>{_either(_ORDINALS)})\b)"
+def whole_ends(text: str, at: int, end: int) -> Iterator[int]:
+    """As `ends`, of a number without a fraction."""
+    if _word(text, at, end)[0] not in _VALUES:
+        return
+    for stop in (*_hundreds(text, at, end), *_small(text, at, end)):
+        word, thousand = _word(text, stop + 1, end)
+        if word == "thousand" and _parts(text, stop):
+            start = thousand + 1 if _parts(text, thousand) else -1
+            for more in _behind_and(text, start, end) if start > 0 else ():
+                yield from _hundreds(text, more, end)
+                yield from _small(text, more, end)
+            yield thousand
+    yield from _hundreds(text, at, end)
+    yield from _small(text, at, end)
+
+
+def _hundreds(text: str, at: int, end: int) -> Iterator[int]:
+    """ "one hundred and fifteen", "one hundred fifteen", "one hundred"."""
+    word, stop = _word(text, at, end)
+    if word not in _BELOW_TWENTY or not _parts(text, stop):
+        return
+    word, stop = _word(text, stop + 1, end)
+    if word == "hundred":
+        if _parts(text, stop):
+            for more in _behind_and(text, stop + 1, end):
+                yield from _small(text, more, end)
+        yield stop
+
+
+def _small(text: str, at: int, end: int) -> Iterator[int]:
+    """ "thirty-five", "thirty"."""
+    word, stop = _word(text, at, end)
+    if word not in _VALUES:
+        return
+    if word in _TENS and _parts(text, stop):
+        ones, further = _word(text, stop + 1, end)
+        if ones in _ONES:
+            yield further
+    yield stop
+
+
+def _part(text: str, at: int, end: int) -> Iterator[int]:
+    """ "three-eighths"."""
+    word, stop = _word(text, at, end)
+    if word not in _BELOW_TWENTY or not _parts(text, stop):
+        return
+    word, stop = _word(text, stop + 1, end)
+    if word == "thirty" and text[stop : stop + 1] == "-":
+        word, stop = _word(text, stop + 1, end)
+        word = f"thirty-{word}"
+    if word in _PARTS:
+        yield stop
+
+
+def _halves(text: str, at: int, end: int) -> Iterator[int]:
+    """ "a half"."""
+    word, stop = _word(text, at, end)
+    if word in _ARTICLES and _parts(text, stop):
+        half, stop = _word(text, stop + 1, end)
+        if half == "half":
+            yield stop
+
+
+def _links(text: str, at: int, end: int) -> Iterator[int]:
+    """Where the fraction behind a whole number may start: "two and one-half", "two one-half", "two-one-half"."""
+    if not _parts(text, at):
+        return
+    word, stop = _word(text, at + 1, end)
+    if word == "and" and text[at].isspace() and text[stop : stop + 1].isspace():
+        yield from _behind_and(text, stop + 1, end)
+    yield from _behind_and(text, at + 1, end)
+
+
+def _behind_and(text: str, at: int, end: int) -> Iterator[int]:
+    """Behind an "and" that stands at `at`; at `at`."""
+    word, stop = _word(text, at, end)
+    if word == "and" and _parts(text, stop):
+        yield stop + 1
+    yield at
+
+
+def _word(text: str, at: int, end: int) -> tuple[str, int]:
+    """The whole word that starts at `at`, and its end; "" where none does."""
+    found = _WORD.match(text, at, end)
+    return (found[0].casefold(), found.end()) if found else ("", at)
+
+
+def _parts(text: str, at: int) -> bool:
+    """Whether a space or a hyphen stands at `at`."""
+    sign = text[at : at + 1]
+    return sign == "-" or sign.isspace()
+
+
+_HALF = frozenset(["half", "quarter"])
+_ARTICLES = frozenset(["a", "an"])
+ORDINAL = (
+    rf"(?:one|1)[-\s](?P<hundreds>(?:{'|'.join(_ONES)})[-\s])?hundred[-\s](?:and[-\s])?"
+    rf"(?P<ordinal>{'|'.join(_ORDINALS)})\b"
 )
-"""A part of a span in words: "one two-hundred-fortieth"."""
-STARTS = frozenset([*_VALUES, "half", "quarter"])
+"""A part of a span in words, as a pattern whose case is to be ignored: "one two-hundred-fortieth"."""
+STARTS = frozenset([*_VALUES, *_HALF])
 
 _SPLIT = re.compile(r"[-\s]+")
 
@@ -65,10 +168,13 @@ def digits(words: str) -> str:
     return f"{whole}-{top}/{bottom}" if whole else f"{top}/{bottom}"
 
 
-def span(hundreds: str, ordinal: str, over: str) -> int:
+def whole(words: str) -> int:
+    """A number in words without a fraction."""
+    return _whole(_SPLIT.split(words.casefold()))
+
+
+def span(hundreds: str, ordinal: str) -> int:
     """What a span is divided by: 240 of "one two-hundred-fortieth"."""
-    if over:
-        return _whole(_SPLIT.split(over.casefold()))
     return 100 * _VALUES.get(hundreds.strip(" -").casefold(), 1) + _ORDINALS[ordinal.casefold()]
 
 
