@@ -15,6 +15,7 @@ _INTRO = lazily(
     r"(?:materials|products|systems|alternatives|options|metals|types))\s*:\s*$|"
     r"\bat (?:the )?(?:contractor|bidder|installer)'?s'? option\b|\b(?:contractor|bidder)'?s'? (?:option|choice)\b",
     re.IGNORECASE,
+    needs="acceptable |any|bidder|contractor|either|following |installer|one",
 )
 _OR_BEHIND = lazily(r"(?:^|[\s,;])or\W*$", re.IGNORECASE)
 _OR_ALONE = lazily(r"^\W*or\W*$", re.IGNORECASE)

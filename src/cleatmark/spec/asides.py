@@ -61,7 +61,7 @@ def _at_one_place(after: Sequence[str]) -> bool:
 
 WHOLE_WORD = lazily(r"[A-Za-z]{4,}\.$")
 """A word, not an abbreviation, before the full stop that ends the sentence."""
-_VERB_BEHIND = lazily(r"\s*(Tested|Listed|Approved)\b[^.;]{0,40}(?:\.|$)")
+_VERB_BEHIND = lazily(r"\s*(Tested|Listed|Approved)\b[^.;]{0,40}(?:\.|$)", needs="Approved|Listed|Tested")
 
 
 def verb_behind(sentence: Sentence) -> str:

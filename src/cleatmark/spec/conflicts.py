@@ -40,7 +40,11 @@ MOST_TOLD = 8
 """Other clauses that one conflict cites; the rest are counted."""
 MOST_CONFLICTS = 500
 """Conflicts of one section that are told with their clauses; all are flagged."""
-_DEFECTS = lazily(r"chalk|fad(?:e|ing)|colou?r|film|peel|crack|blister|perforat", re.IGNORECASE)
+_DEFECTS = lazily(
+    r"chalk|fad(?:e|ing)|colou?r|film|peel|crack|blister|perforat",
+    re.IGNORECASE,
+    needs="blister|chalk|color|colour|crack|fade|fading|film|peel|perforat",
+)
 
 
 _WARRANTORS = (

@@ -16,49 +16,72 @@ from cleatmark.spec.subjects import END, subject_kinds
 from cleatmark.spec.wording import plain, word_set
 
 _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
-    (kind, lazily(written, re.IGNORECASE))
-    for kind, written in (
+    (kind, lazily(written, re.IGNORECASE, needs))
+    for kind, written, needs in (
         ("references", r"^(?:\W|the\b)*(?:references?|referenced\b.*|reference (?:standards?|publications?|documents?)|"
                        r"applicable (?:publications?|standards?|codes.*)|codes(?:,)? (?:and|&) standards|publications?|"
-                       r"standards? referenced|industry standards?|abbreviations.*)\W*$"),
+                       r"standards? referenced|industry standards?|abbreviations.*)\W*$",
+         "referenc|applicable|publication|standard|abbreviation"),
         ("references", r"^(?=.*\b(?:referenc|publications|cited))(?:\W|\b(?:applicable|relevant|"
                        r"industry|cited|related|referenced?|references|codes?|standards?|publications?|regulations?|documents?|and|of|in|to|this|the|section|"
-                       r"specifications?|listed|abbreviations|acronyms|by|trade|technical)\b)+$"),
+                       r"specifications?|listed|abbreviations|acronyms|by|trade|technical)\b)+$",
+         "referenc|publications|cited"),
         ("standards", r"^\W*(?:(?:applicable|relevant|industry|governing|trade|current|and|of|the|codes?|regulations?|"
                       r"specifications?|technical)\W+)*standards(?:\W+(?:and|codes?|regulations?|specifications?|"
-                      r"guidelines?|definitions?))*\W*$"),
-        ("definitions", r"^\W*(?:definitions?|terminology|abbreviations.*)\W*$"),
+                      r"guidelines?|definitions?))*\W*$",
+         "standards"),
+        ("definitions", r"^\W*(?:definitions?|terminology|abbreviations.*)\W*$",
+         "definition|terminology|abbreviation"),
         ("related", r"\brelated (?:sections?|work|requirements?|documents?)\b|\bwork (?:specified|included) elsewhere"
-                    r"|\bproducts (?:furnished|installed) (?:but|under)|\bsection excludes"),
+                    r"|\bproducts (?:furnished|installed) (?:but|under)|\bsection excludes",
+         "related|elsewhere|products|excludes"),
         ("summary", r"^\W*(?:summary|scope|scope of work|section includes|description(?: of work)?|work included|"
-                    r"general description|section summary|summary of work)\W*$"),
+                    r"general description|section summary|summary of work)\W*$",
+         "summary|scope|includes|description|included"),
         ("submittals", r"\bsubmittals?\b|^\W*SD-\d\d|^\W*submit\b|\bto be submitted\b|^\W*(?:action|informational) |"
-                       r"\bshop drawings?\W*$|^\W*(?:samples|product data|certificates|test reports?)\W*$"),
-        ("quality", r"\bquality assurance\b|\bregulatory requirements?\b"),
-        ("qualifications", r"\bqualifications?\b|\bexperience\b"),
+                       r"\bshop drawings?\W*$|^\W*(?:samples|product data|certificates|test reports?)\W*$",
+         "submit|sd-|action|informational|shop drawing|samples|product data|certificates|test report"),
+        ("quality", r"\bquality assurance\b|\bregulatory requirements?\b",
+         "quality|regulatory"),
+        ("qualifications", r"\bqualifications?\b|\bexperience\b",
+         "qualification|experience"),
         ("performance", r"\bperformance\b|\bdesign (?:requirements?|criteria|loads?)\b|\bsystem description\b|"
-                        r"\b(?:wind|uplift|structural) (?:loads?|requirements?|design|resistance|pressures?)\b"),
-        ("warranty", r"\bwarrant(?:y|ies)\b|\bguarant(?:y|ee|ees)\b|\bbond\b"),
-        ("delivery", r"\bdelivery\b|\bstorage\b|\bhandling\b"),
+                        r"\b(?:wind|uplift|structural) (?:loads?|requirements?|design|resistance|pressures?)\b",
+         "performance|design|description|wind|uplift|structural"),
+        ("warranty", r"\bwarrant(?:y|ies)\b|\bguarant(?:y|ee|ees)\b|\bbond\b",
+         "warrant|guarant|bond"),
+        ("delivery", r"\bdelivery\b|\bstorage\b|\bhandling\b",
+         "delivery|storage|handling"),
         ("manufacturers", r"\bmanufacturers?\W*$|\bacceptable manufacturers\b|\bsubstitutions?\b|"
-                          r"\bbasis[- ]of[- ]design\b"),
-        ("accessories", r"\baccessor(?:y|ies)\b"),
+                          r"\bbasis[- ]of[- ]design\b",
+         "manufacturer|substitution|basis"),
+        ("accessories", r"\baccessor(?:y|ies)\b",
+         "accessor"),
         ("parts", r"^(?!.*\b(?:panels?|roof(?:s|ing)?|seams?|clips?|pans?|sheets?|fasten|attach)).*\b(?:gutters?|"
                   r"downspouts?|flashings?|trim|skylights?|copings?|snow (?:guards?|retention|rails?|fences?)|"
                   r"hatche?s?|curbs?|closures?|"
-                  r"ventilators?|louvers?)\b"),
-        ("fabrication", r"\bfabrication\b"),
-        ("fastening", r"^\W*(?:(?:panel|roof|exposed|concealed|metal|all)\s)*(?:fasteners?|fastenings?|screws?)\W*$"),
-        ("clips", r"^\W*(?:(?:panel|roof|concealed|metal|anchor|hold-?down|sliding|fixed|expansion)\s)*clips?\W*$"),
-        ("alternates", r"^\W*(?:add |deduct )?alternates?\b"),
-        ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$"),
+                  r"ventilators?|louvers?)\b",
+         "gutter|downspout|flashing|trim|skylight|coping|snow|hatch|curb|closure|ventilator|louver"),
+        ("fabrication", r"\bfabrication\b",
+         "fabrication"),
+        ("fastening", r"^\W*(?:(?:panel|roof|exposed|concealed|metal|all)\s)*(?:fasteners?|fastenings?|screws?)\W*$",
+         "fasten|screw"),
+        ("clips", r"^\W*(?:(?:panel|roof|concealed|metal|anchor|hold-?down|sliding|fixed|expansion)\s)*clips?\W*$",
+         "clip"),
+        ("alternates", r"^\W*(?:add |deduct )?alternates?\b",
+         "alternate"),
+        ("maintenance", r"\b(?:extra|maintenance) (?:materials?|stock)\b|\bmaintenance\W*$",
+         "maintenance|extra"),
         ("walls", r"^(?!.*\broof).*\b(?:walls?|siding|liners?|soffits?|curtain\s?wall|windows?|doors?|facades?)\b"
-                  r"|\broof (?:hatch(?:es)?|scuttles?|curbs?|drains?)\b|\bskylights?\b|\bsmoke vents?\b"),
-        ("mockup", r"\bmock-?ups?\b"),
+                  r"|\broof (?:hatch(?:es)?|scuttles?|curbs?|drains?)\b|\bskylights?\b|\bsmoke vents?\b",
+         "wall|siding|liner|soffit|window|door|facade|hatch|scuttle|curb|drain|skylight|smoke vent"),
+        ("mockup", r"\bmock-?ups?\b",
+         "mock"),
         ("conditions", r"\bpre-?(?:installation|roofing|construction|application)\b.*\b(?:meetings?|conferences?)\b|"
                   r"^\W*(?:project |site |field |environmental |job )?conditions\W*$|\bdelivery\b|\bstorage\b|"
                   r"\bextra (?:materials?|stock)\b|\battic stock\b|\bmaintenance materials?\b|"
-                  r"^\W*(?:sequencing|coordination|scheduling|cleaning|protection)\b.*$|\brelated documents\b"),
+                  r"^\W*(?:sequencing|coordination|scheduling|cleaning|protection)\b.*$|\brelated documents\b",
+         "meeting|conference|conditions|delivery|storage|extra|stock|material|sequencing|coordination|scheduling|cleaning|protection|documents"),
     )
 )  # fmt: skip
 KINDS = (

@@ -16,7 +16,9 @@ _FULL = lazily(
     r"|(?:19|20)\d{2}-\d{2}-\d{2}|\d{1,2}[/.]\d{1,2}[/.](?:(?:19|20)\d{2}|\d{2}))\b",
     re.I,
 )
-_MONTH_ONLY = lazily(rf"\b{_MONTH},?\s+(?:19|20)\d{{2}}\b", re.I)
+_MONTH_ONLY = lazily(
+    rf"\b{_MONTH},?\s+(?:19|20)\d{{2}}\b", re.I, needs="apr|aug|dec|feb|jan|jul|jun|mar|may|nov|oct|sep"
+)
 
 
 def printed_date(lines: Iterable[str]) -> str:

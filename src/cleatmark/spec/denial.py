@@ -48,7 +48,8 @@ _NOT_OF = (
 _NO = lazily(
     r"(?<!\S)(?:no|nothing of|(?<!do )(?<!shall )(?<!must )(?<!will )(?<!may )(?<!does )not|nor|neither)"
     rf"(?! (?:\S+ )?{_COMPARED}(?!\S))(?: {_NOT_OF}[^\s,]+){{0,2}}"
-    rf"(?:(?: ,| or| nor)+(?: {_NOT_OF}(?!or|nor)[^\s,]+){{0,2}}){{0,6}}(?: or| nor| ,)?$"
+    rf"(?:(?: ,| or| nor)+(?: {_NOT_OF}(?!or|nor)[^\s,]+){{0,2}}){{0,6}}(?: or| nor| ,)?$",
+    needs="neither|no",
 )
 _LACKING = lazily(
     r"(?<!\S)(?:(?P<without>without|lacking|missing)|(?P<unless>unless|until)|"
@@ -64,15 +65,20 @@ _NONE = lazily(
 )
 _NONE_PAST = lazily(
     rf"(?<!\S)(?<!in )(?<!at )(?<!under )no(?! {_COMPARED}(?!\S)) (?:(?!not |no )[^\s,]+ ){{1,7}}"
-    r"(?:(?:\w+er|less|more) than|below)$"
+    r"(?:(?:\w+er|less|more) than|below)$",
+    needs=" than|below",
 )
 _LIMITED = lazily(r"^(?:[^\s,]+ ){0,3}(?:\w+er|less|more|in excess) (?:than|of) <")
 _SHORT_OF = lazily(r"(?<!\S)(?:\w+er|less) than <?(?:[^\s,]+ ){1,4}(?:under|by|to|per|in|of)$")
 _ACTS = lazily(
     r"(?<!\S)(?<!that )(?<!which )(?:provide|furnish|use(?! of)|install|shall|must|is|are|comply|have|will|require)"
-    r"(?!\S)"
+    r"(?!\S)",
+    needs="are|comply|have|install|is|must|provide|require|shall|use|will",
 )
-_ALLOWS = lazily(r"(?<!\S)(?<!not )(?<!not be )(?:permitted|allowed|acceptable|used|required)(?!\S)")
+_ALLOWS = lazily(
+    r"(?<!\S)(?<!not )(?<!not be )(?:permitted|allowed|acceptable|used|required)(?!\S)",
+    needs="acceptable|allowed|permitted|required|used",
+)
 _BREAK = lazily(r"(?<!\S)(?:,|and|but)(?!\S)")
 _SHEET = ("<gauge", "<length=thin", "<weight")
 _QUALIFIED = lazily(r"^(?:\w+(?:ed|ing)|mill finish|bare|recycled|reclaimed|salvaged)$")
@@ -172,7 +178,8 @@ _REPLACED = lazily(
 _MEASURED = lazily(r"(?<!\S)(?:no|not|never) (?:more|less|fewer|greater)$")
 _SURPASSED = lazily(
     r"^(?: \S+){0,8}? (?:extended|increased|changed|lengthened|raised|modified|revised|reduced)(?: from)?(?: \S+)? to "
-    r"(?P<kind><[a-z]+)(?![^ ]*(?: (?:at|in|for|within|along|the|roof)){1,3} <zone)"
+    r"(?P<kind><[a-z]+)(?![^ ]*(?: (?:at|in|for|within|along|the|roof)){1,3} <zone)",
+    needs="changed|extended|increased|lengthened|modified|raised|reduced|revised",
 )
 _RAISES = lazily(
     r"(?<!\S)(?:extend|extended|increase|increased|lengthen|lengthened|raise|raised|change|changed|reduce|reduced)"
@@ -180,7 +187,8 @@ _RAISES = lazily(
 )
 _TO_ANOTHER = lazily(r"^(?: [^\s,]+){0,6}? to (?:be )?(?P<kind><[a-z]+)")
 _NOT_DONE = lazily(
-    r"(?<!\S)(?:do|shall|must|will|may) not (?:\S+ ){1,3}$|(?<!\S)(?:do|shall|must|will|may) not \S+$"
+    r"(?<!\S)(?:do|shall|must|will|may) not (?:\S+ ){1,3}$|(?<!\S)(?:do|shall|must|will|may) not \S+$",
+    needs=" not ",
 )
 _STATE = lazily(
     r"^(?: [^\s,]+){0,4}? (?:when|while|until|before|if|unless|in contact|directly|during|where|"
@@ -189,24 +197,31 @@ _STATE = lazily(
 _NEED_NOT = lazily(r"^(?: [^\s,]+){0,3}? (?:need|needs) not(?!\S)")
 _NO_EQUAL = lazily(
     r"^(?: [^\s,]+){0,4}? (?:is|are|be|shall|will) not (?:be )?(?:considered )?(?:an? )?(?:acceptable )?"
-    r"(?:(?P<refused>substitute|alternative|alternate|equivalent|equal)|replacement|evidence)(?!\S)"
+    r"(?:(?P<refused>substitute|alternative|alternate|equivalent|equal)|replacement|evidence)(?!\S)",
+    needs=" not ",
 )
 _CONDITION = lazily(
     r"(?<!\S)(?:where(?! (?:indicated|shown|noted|scheduled)(?!\S))|wherever|if|in case)"
-    r"(?: (?!shall|provide|use|must|install|will|furnish|follow|comply|,)\S+){0,8}$"
+    r"(?: (?!shall|provide|use|must|install|will|furnish|follow|comply|,)\S+){0,8}$",
+    needs="if|in case|where",
 )
-_MIGHT = lazily(r"(?<!\S)(?:may|might|can|could) (?:also )?(?:require|request|ask for)(?: \S+){0,2}$")
-_WHEN = lazily(r"(?<!\S)when(?: (?!shall|provide|use|must|,|tested|test)\S+){0,4}$")
+_MIGHT = lazily(
+    r"(?<!\S)(?:may|might|can|could) (?:also )?(?:require|request|ask for)(?: \S+){0,2}$",
+    needs="ask for|request|require",
+)
+_WHEN = lazily(r"(?<!\S)when(?: (?!shall|provide|use|must|,|tested|test)\S+){0,4}$", needs="when")
 _CHOSEN = lazily(
     r"^(?: (?!shall|provide|,)\S+){0,4} (?:is|are) "
     r"(?:used|furnished|provided|selected|proposed|installed|offered|chosen)(?!\S)"
 )
 _SOURCE = lazily(
     r"(?<!\S)(?:(?:printed|list|listed|shown|given|stated|permitted|allowed|described|indicated|set forth|published) "
-    r"(?:in|by|on|for) (?:the|it|their)|(?:than|that|those)(?: \S+)? (?:in|of|by|on) (?:the|it|their))(?: \S+)?$"
+    r"(?:in|by|on|for) (?:the|it|their)|(?:than|that|those)(?: \S+)? (?:in|of|by|on) (?:the|it|their))(?: \S+)?$",
+    needs="allowed|described|given|indicated|list|permitted|printed|published|set forth|shown|stated|than|that|those",
 )
 _IN_A_PAPER = lazily(
-    r"(?<!\S)(?:pressure|spacing|value|figure|load|table|drawing|limit|number|assembly) (?:in|of|by|from) (?:the|it)$"
+    r"(?<!\S)(?:pressure|spacing|value|figure|load|table|drawing|limit|number|assembly) (?:in|of|by|from) (?:the|it)$",
+    needs="assembly|drawing|figure|limit|load|number|pressure|spacing|table|value",
 )
 _IN_WIND = lazily(
     r"(?<!\S)(?:when|if|while|during|until|unless|in|at|against|under)(?: \S+)? (?:wind|gust)(?: speed| velocity)?"
@@ -222,17 +237,22 @@ _SPEAKS = lazily(
 )
 _HOLDER = lazily(r"(?<!\S)(?:holding|having|with|bearing|carrying|hold|have)(?: (?!shall|must)\S+){0,4}$")
 _EXISTING = lazily(
-    r"(?<!\S)(?<!match )(?<!match the )(?<!matching )existing(?: (?!and|or|provide|with|new|,)\S+){0,3}$"
+    r"(?<!\S)(?<!match )(?<!match the )(?<!matching )existing(?: (?!and|or|provide|with|new|,)\S+){0,3}$",
+    needs="existing",
 )
 _REMOVES = lazily(
     r"^(?:\S+ ){0,3}?(?:remove|demolish|strip|tear off|take off|dispose of|salvage|leave)"
-    r"(?: (?!from|before|after|until|and|provide|install|,)\S+){0,6}$"
+    r"(?: (?!from|before|after|until|and|provide|install|,)\S+){0,6}$",
+    needs="demolish|dispose of|leave|remove|salvage|strip|take off|tear off",
 )
 _REMOVED = lazily(
     r"^(?: (?!,)\S+){0,8} (?:(?:is|are|shall be|will be|to be|be) (?:to be )?(?:removed|taken off|taken up|demolished|"
-    r"stripped|torn off|salvaged|left in place)|(?:is|are|shall|will|to) (?:to )?remain)(?!\S)"
+    r"stripped|torn off|salvaged|left in place)|(?:is|are|shall|will|to) (?:to )?remain)(?!\S)",
+    needs="demolished|left in place|remain|removed|salvaged|stripped|taken off|taken up|torn off",
 )
-_OUTSIDE = lazily(r"(?<!\S)not (?:in|part of) (?:this |the )?(?:contract|project|work)(?!\S)")
+_OUTSIDE = lazily(
+    r"(?<!\S)not (?:in|part of) (?:this |the )?(?:contract|project|work)(?!\S)", needs="contract|project|work"
+)
 _AT_SLOPES = lazily(
     r"(?<!not )(?<!not be )(?<!\S)(?:on|at|for|where|if|with|when)"
     r"(?: (?!not|no|nor|shall|min|minimum|max|maximum|provide|install|use|,)\S+){0,4} (?:slope|pitch)"
@@ -243,15 +263,19 @@ _LAID = lazily(
     r"(?<!\S)(?:suitable|intended|capable|designed|rated|recommended|approved|permitted|for use|used) "
     r"(?:for|on|at|of)(?!\S)"
 )
-_PAST = lazily(r"(?<!\S)(?:below|under|above|over|(?:steeper|flatter) than)$")
-_FOR_ONE = lazily(r"<(?:gauge|thin|length|weight)[^ ]*(?: thick)? for$")
+_PAST = lazily(
+    r"(?<!\S)(?:below|under|above|over|(?:steeper|flatter) than)$",
+    needs="above|below|flatter|over|steeper|under",
+)
+_FOR_ONE = lazily(r"<(?:gauge|thin|length|weight)[^ ]*(?: thick)? for$", needs=" for")
 _COMPARES = lazily(r"(?<!\S)(?:than|under|below|over|above|exceed|exceeding|between|up to|from)(?: of)?$")
 _FURTHER = lazily(
     r"^(?: ,)? (?:or|and) (?:greater|more|less|steeper|flatter|over|above|below|under|higher|lower|up)"
 )
 _DWINDLES = lazily(
     r"(?<!\S)(?<!non )(?<!not )(?:prorated|prorate|pro rated|declining|decline|decreasing|decrease|reducing)"
-    r"(?: \S+){0,2}? (?:after|from|beyond|beginning|following|starting)(?: \S+){0,2}$"
+    r"(?: \S+){0,2}? (?:after|from|beyond|beginning|following|starting)(?: \S+){0,2}$",
+    needs="after|beginning|beyond|following|from|starting",
 )
 _ONLY = lazily(
     r"(?<!\S)(?:(?:only|nothing but|nothing other than|none but|no other than|solely)(?: [^\s,]+){0,2}|"

@@ -55,7 +55,8 @@ NEXT_NUMBER = lazily(
     r"(?P<number>\d{3,4}[A-Z]?)\b(?:-\d\d\b)?(?!\s*(?:psf|psi|Pa|lb|mm|in|ft|hours?)\b)(?![.,]\d)"
 )
 LONE_METHOD = lazily(
-    r"(?P<astm>E[-\s]?(?:84|96|108|119|136|283|330|331|1592|1637|1646|1680|2140))\b" + _ASTM_TAIL
+    r"(?P<astm>E[-\s]?(?:84|96|108|119|136|283|330|331|1592|1637|1646|1680|2140))\b" + _ASTM_TAIL,
+    needs="108|119|136|1592|1637|1646|1680|2140|283|330|331|84|96",
 )
 """Methods of this trade that nobody needs to be told are ASTM's."""
 

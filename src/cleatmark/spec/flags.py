@@ -24,6 +24,7 @@ _ALTERNATE = lazily(
     r"(?:(?:for|under|in)\s)?(?P<name>(?:(?:add|deduct|bid)(?:itive|ive)?[\s-]+)?alternate(?:\s(?:bid|no\.?|number|item))*\s#?"
     r"(?:\d{1,2}|[A-Z]))\s?(?:[:,]|\s[-\u2014]\s)",
     re.IGNORECASE,
+    needs="alternate",
 )
 _DEFERS = "defers to drawings"
 _LEFT_OPEN = frozenset(["choice", "blank", "defer", "none"])

@@ -87,6 +87,8 @@ _NO_VALUE = lazily(
       | as\ required(?=\s*[.;,]|\s*$|\ to\ (?:meet|resist|withstand|comply|satisfy))
     """,
     re.VERBOSE | re.IGNORECASE,
+    needs="accordance|analysis|calculat|decided|determined|dictated|engineering|established|necessary|needed|recommended|req|"
+    "specified",
 )
 DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in on "
                           "according to if detailed specified given listed tabulated tabled set plotted "

@@ -104,7 +104,7 @@ _NUMBER = lazily(
     rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?P<digits>{_N})",
     re.IGNORECASE,
 )
-_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_N})\s?\)", re.IGNORECASE)
+_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_N})\s?\)", re.IGNORECASE, needs="(")
 """A number in digits right behind one."""
 _FIRST_WORD = lazily(r"[a-z]+", re.IGNORECASE)
 _UP_TO = r"\s?(?:to|-|through|thru)\s?"
@@ -115,7 +115,7 @@ _BEHIND_RANGE = lazily(_RANGE_ENDS)
 _BRACKET, _BRACKET_ENDS = lazily(r"\s?\(\s?"), lazily(r"\s?\)")
 _TWICE = lazily(r"twice\b", re.IGNORECASE)
 _ONE_OVER = lazily(r"(?:1|one)[-\s]over[-\s]", re.IGNORECASE)
-_ONE_OF_HUNDREDS = lazily(number_words.ORDINAL, re.IGNORECASE)
+_ONE_OF_HUNDREDS = lazily(number_words.ORDINAL, re.IGNORECASE, needs="hundred")
 _COUNTED = r"\s?-?\s?(?:inch|in\b|\"|f(?:oo|ee)t|ft|mm|week|month|year|yr|day|hour|oz|ounce|psf|percent|ga)"
 _TO_TWELVE = (
     r"[-\s]?(?P<unit>(?:inch(?:es)?\b|in\.|units?\b|\")\s?)?"
@@ -145,6 +145,7 @@ _VERTICAL = lazily(
     r"(?:to|in|on|per|over|for)\s(?:each\s|every\s|a\s)?(?:12|twelve)(?:[-\s]?(?:inch(?:es)?|in\.|units?|\"))?"
     r"(?:\s(?:of\s)?(?:horizontal(?:ly)?|run)\b)?",
     re.IGNORECASE,
+    needs="rise|vertical",
 )
 _FEET_INCHES = lazily(
     rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
@@ -156,6 +157,7 @@ _STRIP_OF = lazily(r"\b(?:width|strip|band|distance)\s(?:of\s)?$", re.IGNORECASE
 _SLOPE = lazily(
     rf"(?P<rise>{_N})(?::|\s?(?:on|in)\s?|\s?to\s?(?=12\b(?!{_COUNTED})))12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
     re.IGNORECASE,
+    needs="12",
 )
 _OVER_TWELVE = lazily(
     r"(?P<rise>\d{1,2}(?:\.\d+)?)\s?/\s?12\b(?!\s?-?(?:inch|in\b|\"|mm|\d|ga\b|gauge|x\b))", re.IGNORECASE
@@ -163,6 +165,7 @@ _OVER_TWELVE = lazily(
 _PER_METER = lazily(
     rf"(?P<rise>{_N})\s?mm\s?(?:/|per|in)\s?(?:a\s|one\s|1\s|each\s)?m(?:et(?:er|re)s?)?\b(?!\s?(?:²|\^?2))",
     re.IGNORECASE,
+    needs="mm",
 )
 _RISE = lazily(r"1:(?P<run>\d{1,2})\b(?![.:]\d)")
 _RATIO = lazily(

@@ -49,10 +49,12 @@ _PERFORMANCE = lazily(
     r"\b(?:leak(?:s|age)?|penetration\s+of\s+water|water\s+(?:penetration|entry|infiltration)|damage|deflection|infiltration|"
     r"stress|permanent\s+set|failure|movement)\b[^.;]*$",
     re.IGNORECASE,
+    needs="damage|deflection|failure|infiltration|leak|movement|penetration|permanent|stress|water",
 )
 _FAULTY = lazily(
     r"\b(?:damaged|defective|dented|stained|faulty|bent|scratched|buckled|rusted)\b|\b(?:that|which)\s$",
     re.IGNORECASE,
+    needs="bent|buckled|damaged|defective|dented|faulty|rusted|scratched|stained|that|which",
 )
 """What is wrong with a thing, and not the thing, is refused: "Remove panels that are not acceptable"."""
 _AT_TIMES = lazily(
@@ -60,6 +62,7 @@ _AT_TIMES = lazily(
     r"unless\s+weather|later\s+than|less\s+than|more\s+than|greater\s+than|closer\s+than|farther\s+than|"
     r"after\s+bid)\b",
     re.IGNORECASE,
+    needs="after|before|closer|during|farther|greater|high|later|less|more|over|prior|rain|snow|until|wet|when|while",
 )
 _PERMITTED = lazily(
     r"\bmay\s+(?:also\s+|instead\s+|then\s+)?be\s+(?:used|furnished|provided|formed|installed|substituted|proposed|offered|"

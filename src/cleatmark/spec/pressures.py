@@ -104,7 +104,7 @@ def _is_push(item: Found) -> bool:
     return "pressure" in (*behind[:1], *ahead[:1])
 
 
-_FACTOR = lazily(r"(?<![\w.])(?:(?P<allowable>0?\.60?)|(?P<strength>1\.[06]0?))\s?W\b")
+_FACTOR = lazily(r"(?<![\w.])(?:(?P<allowable>0?\.60?)|(?P<strength>1\.[06]0?))\s?W\b", needs=".6|1.0")
 
 
 def _by_factor(text: str) -> str:

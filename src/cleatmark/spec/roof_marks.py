@@ -27,7 +27,8 @@ _MARKED = lazily(r"[A-Z]{1,5}-?\d{1,2}[A-Z]?|[A-Z]{2,5}-[A-Z]")
 _LINE = lazily(
     r"\W*(?i:(?:(?:roof|panel|drawings?|type|reference|design)\s){0,3}(?:mark|designation|tag|symbol|keynote|"
     r"identification)s?(?:\son\s(?:the\s)?drawings)?\s?(?::|-|is))\s*[\"'(]?"
-    r"(?P<mark>[A-Z]{1,5}-?\d{1,2}[A-Z]?|[A-Z]{2,5}-[A-Z])\W*"
+    r"(?P<mark>[A-Z]{1,5}-?\d{1,2}[A-Z]?|[A-Z]{2,5}-[A-Z])\W*",
+    needs="designation|identification|keynote|mark|symbol|tag",
 )
 """A line that only gives the mark of what it stands under: "Mark: RP-1."."""
 _ROOFED = (

@@ -14,7 +14,8 @@ from cleatmark.spec.lines import Line
 from cleatmark.spec.segments import segment, segment_end
 
 _NOT_ASKED = lazily(
-    r"^(?:\S+ ){0,3}?(?:(?:is|are|,) not (?:required|needed|necessary|part)|, none(?: required| needed)?)(?!\S)"
+    r"^(?:\S+ ){0,3}?(?:(?:is|are|,) not (?:required|needed|necessary|part)|, none(?: required| needed)?)(?!\S)",
+    needs=", none|necessary|needed|part|required",
 )
 _PLACED = frozenset(["over", "on", "onto", "above"])
 _NEEDLESS = lazily(r"(?<!\S)not (?:be )?(?:required|needed|necessary)$")
@@ -22,14 +23,21 @@ _NEEDLESS = lazily(r"(?<!\S)not (?:be )?(?:required|needed|necessary)$")
 _NOT_ENOUGH = lazily(
     r"(?<!\S)(?:do|does|shall|will|is|are|can|may)(?: \S+)? not (?:satisfy|meet|fulfill|constitute|take the place|"
     r"substitute for|"
-    r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)"
+    r"replace|relieve|suffice|sufficient|apply|considered evidence)(?!\S)",
+    needs="apply|considered|constitute|fulfill|meet|place|relieve|replace|satisfy|substitute|suffic",
 )
-_BARE_HIGH = lazily(r"^(?:less than|thinner than|lighter than|lower than|smaller than)$")
+_BARE_HIGH = lazily(
+    r"^(?:less than|thinner than|lighter than|lower than|smaller than)$",
+    needs="less than|lighter than|lower than|smaller than|thinner than",
+)
 _BEYOND = lazily(
     r"(?<!\S)(?:(?P<low>below|under|short of|(?:shorter|fewer|narrower) than)|"
     r"(?P<high>in excess of|above|beyond|over|longer than))$"
 )
-_BARE_LOW = lazily(r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$")
+_BARE_LOW = lazily(
+    r"^(?:greater|wider|more|larger|farther|higher) than$|^exceeding$|^over$",
+    needs="exceeding|farther|greater|higher|larger|more|over|wider",
+)
 _AS_THAT = lazily(
     r"(?<!\S)(?:not be (?:accepted|considered|acceptable|used|permitted|allowed)|not (?:acceptable|permitted|allowed)|"
     r"prohibited|unacceptable) (?:as|for|in|over|on|under)(?: \S+){0,3}$"
@@ -37,7 +45,8 @@ _AS_THAT = lazily(
 _NEGATED = frozenset(["no", "none", "neither", "nor", "without"])
 _INSUFFICIENT = lazily(
     r"(?<!\S)(?:alone|only|by itself|by themselves?|in itself|on its own|solely)(?: \S+)? "
-    r"(?:is|are|be|shall|will|may|does|do) not(?!\S)"
+    r"(?:is|are|be|shall|will|may|does|do) not(?!\S)",
+    needs="alone|by itself|by themselve|in itself|on its own|only|solely",
 )
 _MODAL = lazily(
     r"(?<!\S)(?<!as )(?:may(?! require| result| affect| occur)|should|(?:is|are) recommended|recommended(?! by)|"
@@ -47,21 +56,26 @@ _MODAL = lazily(
     r"acceptable alternative|for information|preferred|desired)(?!\S)"
 )
 _SHALL = lazily(r"(?<!\S)(?:shall|must|provide|furnish|install|comply|required)(?!\S)")
-_CONDITION = lazily(r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$")
+_CONDITION = lazily(
+    r"(?<!\S)(?:where|if|when|unless|as|otherwise|not|never) (?:\S+ ){0,3}$",
+    needs="as|if|never|not|otherwise|unless|when|where",
+)
 _LEVEL = lazily(
     r"(?<!\S)(?:(?P<allowable>asd|allowable(?: stress)?(?: design)?|service(?: level| load)?|"
     r"working stress|nominal wind pressure|unfactored)|"
     r"(?P<strength>lrfd|uls|ultimate limit state|limit state design|"
     r"strength (?:level|design|based)|(?<=pressure )strength|"
     r"(?<=load )strength|ultimate|factored|"
-    r"load and resistance factor|strength pressure))(?!\S)"
+    r"load and resistance factor|strength pressure))(?!\S)",
+    needs="allowable|asd|factor|limit state|lrfd|nominal|service|strength|uls|ultimate|working",
 )
 _SPEED = lazily(r"(?<!\S)(?:speed|velocity|vult|vasd|v|mph|<speed[^ ]*)(?!\S)")
 _DOWN = r"inward(?:ly)?|positive|downward|pushing|toward|down(?! to(?!\S))"
 _UP = r"outward(?:ly)?|negative|uplift|suction|upward|away|up(?! to(?!\S))"
 _BOTH = lazily(
     rf"(?<!\S)(?:(?:{_DOWN}) (?:and|or|and/or)(?: \S+)? (?:{_UP})|(?:{_UP}) (?:and|or|and/or)(?: \S+)? (?:{_DOWN})|"
-    r"(?:either|both) directions?|plus or minus|inward outward|positive negative)(?!\S)"
+    r"(?:either|both) directions?|plus or minus|inward outward|positive negative)(?!\S)",
+    needs="both|down|either|inward|plus or minus|positive|pushing|toward",
 )
 _DIRECTION = lazily(rf"(?<!\S)(?:(?P<down>{_DOWN})|(?P<up>{_UP}))(?!\S)")
 _BASIS = tuple(

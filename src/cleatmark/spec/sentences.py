@@ -105,7 +105,9 @@ _OF_PRESSURES = lazily(
 )
 _NUMBER = lazily(r"\d")
 _TERM = lazily(
-    r"\W*(?:warranty\s|guarantee\s)?(?:term|period|duration|length)\b\s?(?:[:=-]|is\b|of\b)", re.IGNORECASE
+    r"\W*(?:warranty\s|guarantee\s)?(?:term|period|duration|length)\b\s?(?:[:=-]|is\b|of\b)",
+    re.IGNORECASE,
+    needs="duration|length|period|term",
 )
 """A sentence of how long what the one before it names lasts: "Type: Weathertight. Term: 20 years."."""
 _BY_SUBJECT = frozenset(["parts"])

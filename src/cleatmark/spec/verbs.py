@@ -24,7 +24,8 @@ _LISTED_AS_TESTED = lazily(
 )
 _AUXILIARIES = frozenset(["shall", "must", "will", "has", "have", "is", "are", "to"])
 _DENIED_BEFORE = lazily(
-    r"(?<!\S)(?:not|no|never|without|in lieu of|instead of)(?: (?:be|merely|only|been|further|additional|simply))* $"
+    r"(?<!\S)(?:not|no|never|without|in lieu of|instead of)(?: (?:be|merely|only|been|further|additional|simply))* $",
+    needs="in lieu of|instead of|never|no|without",
 )
 _DENIED_AFTER = lazily(
     r" (?:is|are|need|will|shall|was) not (?:be )?(?:required|needed|necessary|done)(?!\S)"

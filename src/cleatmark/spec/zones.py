@@ -33,7 +33,11 @@ _NOT_PLACE = (
 )
 _NUMBERED = lazily(r"(?:(?:zones?|zn\.?)(?:\ no\.?)?\s(?:\#\s?)?|z-?(?=[1-5]))", re.IGNORECASE)
 _IDS = lazily(f"{_ID}{_LIST}".replace("\\ ", " "), re.IGNORECASE)
-_PLACES = lazily(f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE)
+_PLACES = lazily(
+    f"(?:roof )?{_PLACE}{_TAIL}".replace("\\ ", " "),
+    re.IGNORECASE,
+    needs="center|central|cor|crnr|eave|edge|field|fld|gable end|hip|interior|overhang|perim|rake|ridge",
+)
 _PLACED = lazily(
     f"(?:roof |typical |building )?{_PLACE}{_NOT_PLACE}{_TAIL}".replace("\\ ", " "), re.IGNORECASE
 )
@@ -65,12 +69,14 @@ _WITHIN = lazily(
     r"(?:zones?|edges?|perimeters?|corners?|strips?|areas?)\s?,?\s?\(?(?:that is |being |lying )?within\s[^,;:.]{0,24}?"
     r"\d[^,;:]{0,14}?\sof\s(?:the\s|any\s|all\s)?(?:(?:roof\s)?(?:eave|rake|ridge|hip|edge)s?(?:,\s|\s(?:and|or)\s|,\sand\s))*$",
     re.IGNORECASE,
+    needs="within",
 )
 """What a zone is measured from is no zone of its own: "edges, within 10 feet of eaves and rakes"."""
 _AT_SITE = lazily(
     r"\b(?:seamed|formed|cut|drilled|closed|crimped|assembled|bent|folded|measured|installed|made|fabricated|done|work|"
     r"welded|painted|roll-formed|verified)(?:\s[a-z]+){0,2}\sin\sthe\s$",
     re.IGNORECASE,
+    needs="the",
 )
 _RUN_ON = lazily(r"\sto\s(?:the\s)?(?:ridge|eave|hip|valley)\b", re.IGNORECASE)
 """A panel that runs from eave to ridge is in no zone for that."""
