@@ -24,8 +24,9 @@ if TYPE_CHECKING:
     from cleatmark.review.prescreen_one import Screen
 
 ENDINGS = (".yaml", ".yml")
-BATCH = 8
-"""Systems in one task: enough to hide what a task costs, few enough that results keep coming."""
+BATCH = 32
+"""Systems in one task at most: enough to hide what it costs to send the setup along, few enough that results keep
+coming. The first tasks are smaller, so that a short folder too is shared out among the workers."""
 AHEAD = 16
 """Tasks handed out at a time. What waits is bounded, however many systems there are."""
 
@@ -100,10 +101,12 @@ def _elsewhere(
 ) -> Iterator[Screened]:
     """Hands out batches, at most AHEAD at a time, and gives results as they are finished."""
     waiting: set[Future[list[Screened]]] = set()
+    size = 1
     try:
         while True:
-            while len(waiting) < AHEAD and (batch := list(islice(systems, BATCH))):
+            while len(waiting) < AHEAD and (batch := list(islice(systems, size))):
                 waiting.add(executor.submit(work, digest, packed, batch))
+                size = min(size + 1, BATCH)
             if not waiting:
                 return
             finished, waiting = wait(waiting, return_when=FIRST_COMPLETED)
