@@ -16,7 +16,8 @@ from cleatmark.language.check_conditions import field_of
 from cleatmark.language.check_values import TEXT_KINDS
 from cleatmark.language.checking import Context, Desk
 from cleatmark.language.compare import fold
-from cleatmark.language.compile import inner_context, literal_value
+from cleatmark.language.compile import inner_context
+from cleatmark.language.values import literal_value
 from cleatmark.units import Quantity, QuantityError
 
 OPPOSITE = {

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date
 from functools import lru_cache
 
 from cleatmark.facts import NONE, Nothing, Tri, Value
 from cleatmark.language.logic import NO, UNKNOWN, YES
-from cleatmark.units import Quantity, orderings
+from cleatmark.units import BY_AMOUNT, Quantity, orderings
 
 ALLOWED = {
     "is": frozenset({0}),
@@ -54,6 +55,29 @@ def compare(op: str, left: Value, right: Value, metal_left: str = "", metal_righ
     if isinstance(left, Nothing) or isinstance(right, Nothing):
         return NO
     return UNKNOWN
+
+
+def comparing(op: str, right: Value) -> Callable[[Value], Tri]:
+    """`compare` with the right side known beforehand, as rules mostly have it."""
+    if isinstance(right, Quantity) and right.kind in BY_AMOUNT and op in ALLOWED:
+        return _beside_amount(op, right)
+    return lambda left: compare(op, left, right)
+
+
+def _beside_amount(op: str, right: Quantity) -> Callable[[Value], Tri]:
+    """Exact, by whole numbers: a fraction beside a fraction takes six times as long."""
+    kind = right.kind
+    amount, under = right.value.as_integer_ratio()
+    less, equal, greater = (YES if order in ALLOWED[op] else NO for order in (-1, 0, 1))
+
+    def settle(left: Value) -> Tri:
+        if not isinstance(left, Quantity) or left.kind != kind:
+            return compare(op, left, right)
+        own, own_under = left.value.as_integer_ratio()
+        own, other = own * under, amount * own_under
+        return equal if own == other else less if own < other else greater
+
+    return settle
 
 
 def same(left: Value, right: Value) -> Tri:

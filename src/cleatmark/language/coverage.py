@@ -17,7 +17,8 @@ from cleatmark.language.world import Facts, Frame, Item, permit_date
 from cleatmark.units import Quantity, orderings
 
 if TYPE_CHECKING:
-    from cleatmark.language.compile import Compiler, Test
+    from cleatmark.language.compile import Compiler
+    from cleatmark.language.values import Test
 
 STATE_TRUTH = {
     "on contract documents": YES,

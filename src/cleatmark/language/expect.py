@@ -12,13 +12,13 @@ from cleatmark.facts import Fact, Value
 from cleatmark.language import phrase
 from cleatmark.language import tree as t
 from cleatmark.language.cases import Vocabulary, world_of
-from cleatmark.language.compile import literal_value, shown
 from cleatmark.language.coverage import CompiledSubstitution
 from cleatmark.language.custom import by_clause, raised, usual
 from cleatmark.language.expectations import Known, assemblies_of, expectation_problems, forms, tables_in
 from cleatmark.language.judge import first_frame, judge
 from cleatmark.language.logic import Val
 from cleatmark.language.program import Compiled, CompiledAdvice, CompiledPractice, Program, Rule
+from cleatmark.language.values import literal_value, shown
 from cleatmark.language.why import explain, fact_lines, lines, missing_line
 from cleatmark.language.world import Frame, World, permit_date
 from cleatmark.problems import Problem

@@ -9,10 +9,11 @@ from fractions import Fraction
 from msgspec import Struct
 
 from cleatmark.facts import Missing, Tri
-from cleatmark.language.compile import COVERS, NO_PERMIT_DATE, kind_of_document
+from cleatmark.language.compile import COVERS, kind_of_document
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
 from cleatmark.language.program import CompiledShown, Program, Rule
+from cleatmark.language.values import NO_PERMIT_DATE
 from cleatmark.language.world import Facts, Frame, Item, World
 from cleatmark.units import Quantity
 
@@ -133,13 +134,13 @@ def _hold(rule: Rule, frame: Frame, applies: Res, explained: bool) -> Outcome:
     assert rule.hold is not None
     variants = frame.world.variants
     if len(variants) == 1 or _reads_alike(rule, variants.values()):
-        res = rule.hold(frame)
+        res = _with(applies, rule.hold(frame))
         verdict = "complies" if res.truth is YES else "deviates" if res.truth is NO else "not shown"
-        res = _with(applies, res)
-        alike = variants if explained and len(variants) > 1 else ()
+        if len(variants) == 1 or not explained:
+            return Outcome(rule, verdict, res, frame)
         shown = (
-            Shown(verdict, res, frame if at == frame.variant else frame.within(at, variants[at]))
-            for at in alike
+            Shown(verdict, res, frame if at == frame.variant else frame.within(at, facts))
+            for at, facts in variants.items()
         )
         return Outcome(rule, verdict, res, frame, shown=tuple(shown))
     parts: list[Shown] = []

@@ -92,7 +92,10 @@ V = TypeVar("V", bound=Versioned)
 def standing(rule: V, on: date | None) -> tuple[V, str]:
     """The version that stands on the permit date, and whether it is in force: "yes", "no" or "not shown" (a dated
     rule without a permit date)."""
-    force = in_force(rule.layered.dates, on)
+    dates = rule.layered.dates
+    if not dates.start and not dates.end:
+        return rule, "yes"
+    force = in_force(dates, on)
     while force == "no" and rule.earlier is not None:
         rule = rule.earlier
         force = in_force(rule.layered.dates, on)

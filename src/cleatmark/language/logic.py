@@ -46,14 +46,12 @@ TRUE = Res(YES)
 
 def all_of(parts: Iterable[Res]) -> Res:
     """Kleene's and. A NO rests only on the parts that are NO; an UNKNOWN lists what its unknown parts lack."""
-    items = parts if isinstance(parts, list) else list(parts)
-    return items[0] if len(items) == 1 else _joined(items, NO, YES)
+    return _joined(parts if isinstance(parts, list) else list(parts), NO, YES)
 
 
 def any_of(parts: Iterable[Res]) -> Res:
     """Kleene's or. A YES rests only on the parts that are YES."""
-    items = parts if isinstance(parts, list) else list(parts)
-    return items[0] if len(items) == 1 else _joined(items, YES, NO)
+    return _joined(parts if isinstance(parts, list) else list(parts), YES, NO)
 
 
 def negate(res: Res) -> Res:
@@ -62,8 +60,27 @@ def negate(res: Res) -> Res:
     return Res(truth, res.reads, res.missing if truth is UNKNOWN else (), res.marks)
 
 
+def joined(first: Res, second: Res, decisive: Tri) -> Res:
+    """Two parts, of which one with the decisive truth settles the whole: NO in `and`, YES in `or`. It rests on those
+    that have it."""
+    one, other = first.truth, second.truth
+    if one is decisive:
+        if other is not decisive:
+            return first
+    elif other is decisive:
+        return second
+    elif one is UNKNOWN or other is UNKNOWN:
+        missing = (first.missing if one is UNKNOWN else ()) + (second.missing if other is UNKNOWN else ())
+        return Res(UNKNOWN, first.reads + second.reads, missing, first.marks + second.marks)
+    return Res(one, first.reads + second.reads, (), first.marks + second.marks)
+
+
 def _joined(items: list[Res], decisive: Tri, otherwise: Tri) -> Res:
-    """Parts of which one with the decisive truth settles the whole, resting on those that have it."""
+    """As `joined`, of any number of parts."""
+    if len(items) == 1:
+        return items[0]
+    if len(items) == 2:
+        return joined(items[0], items[1], decisive)
     truth, among = otherwise, items
     for part in items:
         if part.truth is decisive:
@@ -73,9 +90,6 @@ def _joined(items: list[Res], decisive: Tri, otherwise: Tri) -> Res:
             truth = UNKNOWN
     if len(among) == 1:
         return among[0]
-    if len(among) == 2 and truth is not UNKNOWN:
-        first, second = among
-        return Res(truth, first.reads + second.reads, (), first.marks + second.marks)
     reads: list[Fact] = []
     missing: list[Missing] = []
     marks: list[Mark] = []

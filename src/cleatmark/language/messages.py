@@ -6,10 +6,10 @@ import re
 
 from cleatmark.facts import Tri
 from cleatmark.language import tree as t
-from cleatmark.language.compile import shown
 from cleatmark.language.coverage import Change
 from cleatmark.language.names import Name
 from cleatmark.language.program import Program
+from cleatmark.language.values import shown
 from cleatmark.language.world import Frame, Item
 
 PLACES = re.compile(r"\{([^{}]*)\}")

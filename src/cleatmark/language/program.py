@@ -9,10 +9,11 @@ from msgspec.structs import asdict, replace
 
 from cleatmark.fields import Field, FieldBook
 from cleatmark.language import tree as t
-from cleatmark.language.compile import Compiler, Get, Test
+from cleatmark.language.compile import Compiler
 from cleatmark.language.coverage import CompiledSubstitution, Coverage, compile_substitution
 from cleatmark.language.layers import Layered, Link, Merged
 from cleatmark.language.names import Names
+from cleatmark.language.values import Get, Test
 
 RUN_CONTEXT = ("run", "document")
 

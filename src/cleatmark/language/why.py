@@ -10,13 +10,14 @@ from msgspec import Struct
 from cleatmark.facts import Fact, Missing, Nothing
 from cleatmark.language import phrase
 from cleatmark.language import tree as t
-from cleatmark.language.compile import Context, inner_context, shown
+from cleatmark.language.compile import Context, inner_context
 from cleatmark.language.coverage import condition_res
 from cleatmark.language.custom import by_clause, raised, usual
 from cleatmark.language.judge import Outcome, Shown, candidates, first_frame, judge
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Res
 from cleatmark.language.program import RUN_CONTEXT, CompiledShown, Program, Rule
+from cleatmark.language.values import shown
 from cleatmark.language.world import Frame, Item, World
 
 WORDS = {YES: "yes", NO: "no", UNKNOWN: "not shown"}

@@ -9,7 +9,7 @@ thicknesses(q, m)   inches by basis of a gauge in a metal
 """
 
 from cleatmark.units.metals import metal_name, thicknesses
-from cleatmark.units.order import ALLOWABLE_FROM_STRENGTH, orderings
+from cleatmark.units.order import ALLOWABLE_FROM_STRENGTH, BY_AMOUNT, orderings
 from cleatmark.units.parse import parse
 from cleatmark.units.pattern import QUANTITY_PATTERN, pattern_for
 from cleatmark.units.quantity import BASE_UNITS, KINDS, Kind, Quantity, QuantityError, comparable
@@ -20,6 +20,7 @@ from cleatmark.units.tables import unit_name
 __all__ = [
     "ALLOWABLE_FROM_STRENGTH",
     "BASE_UNITS",
+    "BY_AMOUNT",
     "KINDS",
     "QUANTITY_PATTERN",
     "SCREW_INCHES",

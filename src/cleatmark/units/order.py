@@ -12,8 +12,10 @@ from fractions import Fraction
 from functools import lru_cache
 
 from cleatmark.units.metals import Column, columns, gauges_of, metal_name, same_as_printed
-from cleatmark.units.quantity import Quantity, comparable
+from cleatmark.units.quantity import KINDS, Quantity, comparable
 
+BY_AMOUNT = frozenset(KINDS) - {"pressure", "thickness", "gauge", "stress"}
+"""Kinds of which two compare by their amounts alone, lengths where no metal is told: neither has a level or a basis."""
 ALL = frozenset({-1, 0, 1})
 ONE = {order: frozenset({order}) for order in (-1, 0, 1)}
 ALLOWABLE_FROM_STRENGTH = Fraction(6, 10)
@@ -31,9 +33,7 @@ def orderings(a: Quantity, b: Quantity, *, metal_a: str = "", metal_b: str = "")
         raise TypeError(f"a {a.kind} cannot be compared with a {b.kind}")
     if a.kind == "pressure":
         return _pressures(a, b)
-    if a.kind not in ("length", "thickness", "gauge", "stress"):
-        return ONE[_sign(a.value, b.value)]
-    if a.kind == b.kind == "length" and not metal_a and not metal_b:
+    if a.kind in BY_AMOUNT and (a.kind != "length" or (b.kind == "length" and not metal_a and not metal_b)):
         return ONE[_sign(a.value, b.value)]
     first, second = metal_name(metal_a), metal_name(metal_b)
     if first and second and first != second:
