@@ -9,7 +9,7 @@ from re import _constants as code  # type: ignore[attr-defined]
 from re import _parser as parser  # type: ignore[attr-defined]
 from typing import Any
 
-MOST = 400
+MOST = 2_000
 """Texts that one stretch of a pattern is written out as."""
 
 Texts = frozenset[str]
@@ -84,6 +84,14 @@ def _signs(given: Any, fold: bool) -> Texts | None:
         else:
             return None
     return frozenset(found)
+
+
+def texts(written: str) -> Texts:
+    """All that a pattern can be, a space for its spaces; raises ValueError where that is too much."""
+    found, _ = _sequence(parser.parse(written.replace(r"\s", " ")), False, ())
+    if found is None:
+        raise ValueError(f"no end of texts: {written}")
+    return found
 
 
 def firsts(written: str, flags: int = 0) -> Iterator[str]:

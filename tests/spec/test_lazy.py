@@ -8,10 +8,10 @@ import pkgutil
 import re
 
 import pytest
-from pattern_parts import firsts, is_needed
+from pattern_parts import firsts, is_needed, texts
 
 import cleatmark.spec
-from cleatmark.spec import measures
+from cleatmark.spec import measures, scopes
 from cleatmark.spec.lazy import _Lazy, lazily
 
 
@@ -68,3 +68,20 @@ def test_letters_that_stand_for_others_where_case_is_ignored_hide_no_word() -> N
 @pytest.mark.parametrize("row", measures._UNITS, ids=lambda row: f"{row[0]} {row[1]}")
 def test_a_unit_starts_with_a_sign_that_it_is_looked_for_by(row: tuple[str, str, str, str]) -> None:
     assert set(firsts(row[3], re.IGNORECASE)) == set(row[2])
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        (scopes._PART, scopes._NAMES),
+        (scopes._WING, scopes._NAMES),
+        (scopes._PART, scopes._LABELS),
+        (scopes._HOUSE, scopes._LABELS),
+        ("areas?", scopes._LABELS),
+        (scopes._TITLE, scopes._TITLES),
+    ],
+)
+def test_a_roof_is_looked_for_where_a_word_of_its_name_stands(written: str, words: frozenset[str]) -> None:
+    found = texts(written)
+    assert len(found) > 1
+    assert not [text for text in found if words.isdisjoint(re.findall("[a-z]+", text))]
