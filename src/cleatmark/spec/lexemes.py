@@ -10,7 +10,7 @@ import re
 
 from msgspec import Struct
 
-from cleatmark.spec import abbreviations, measures, zones
+from cleatmark.spec import abbreviations, deferrals, measures, zones
 from cleatmark.spec import designations as std
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.marks import Mark
@@ -46,54 +46,7 @@ _FIRST_LISTED = lazily(r"\d{3,4}[A-Z]?\s?[,:]\s[A-Z]")
 _NUMBERED = frozenset(["UL", "FM", "AAMA", "TAS"])
 _AND_OR = lazily(r"and\s?/\s?or\b", re.IGNORECASE)
 _CLASS_90 = lazily(r"U\.?L\.?[-\s]?(\d{2,3})\b(?!\d)", re.IGNORECASE)
-_DEFER = lazily(
-    r"""(?:as|where|when|that\ are|which\ are|are|is)?\ ?
-      (?:(?:indicated|shown|noted|scheduled|detailed|specified|given|listed|stated|described|called\ for|defined|
-          tabulated|tabled|set\ out|set\ forth|plotted)
-         (?:\ and\ (?:indicated|shown|noted|scheduled|detailed))?
-         \ (?:on|in|by|per)\ (?:the\ )?(?:(?:structural|contract|architectural|roof|design|engineering|wind|project)\ )*
-         (?:drawings?|dwgs?\.?|sheets?|documents?\ drawings?|plans?|schedules?|structural\ notes|general\ notes|
-            details?|(?:contract\ )?documents)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
-       |(?:indicated|shown|scheduled)\ on\ [A-Z]{1,2}-?\d[\d.]*)
-    | (?:refer\ to|see|per|from|in\ accordance\ with|according\ to)\ (?:the\ )?
-      (?:(?:structural|struct\.|contract|architectural|arch\.|roof|design|engineering|wind|general)\ )*
-      (?:drawings?|dwgs?\b\.?|sheets?(?=\ (?:no\.?\ )?[A-Z]{1,2}-?\d)|plans?|
-       (?<=structural\ )notes|(?<=general\ )notes|structural)\b(?:\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)?
-    | (?:(?<=loads\ )|(?<=loads:\ )|(?<=pressures:\ )|(?<=pressures\ )|(?<=forces\ )|
-         (?<=criteria\ )|(?<=values\ ))(?:given\ )?(?:on|in)\ (?:the\ )?
-      (?:(?:structural|contract|architectural|roof|design|engineering|wind)\ )*
-      (?:drawings?|plans?|sheets?\ (?:no\.?\ )?[A-Z]{1,2}-?\d[\d.]*)\b
-    | (?:refer\ to|see|per)\ (?:sheet\ |drawing\ )?[A-Z]{1,2}-?\d{1,3}(?:\.\d{1,2})?\b(?!\s*(?:gauge|ga))
-    | (?:as|is|are|be)\ (?:that|those|the\ ones)\ (?:(?:shown|indicated|given)\ )?(?:of|on|in)\ the[ ]
-      (?:(?:structural|contract|architectural|roof|design|engineering)\ )*(?:drawings?|plans?|schedules?)\b
-    | as\ (?:indicated|shown|scheduled)(?=\s*[.;]|\s*$)
-    """,
-    re.VERBOSE | re.IGNORECASE,
-)
-_NO_VALUE = lazily(
-    r"""(?:as|where|when|if)\ (?:required|req'?d\.?|recommended|determined|needed|necessary|specified|established|
-          dictated)\ ?
-        (?:by|per|to|for|from)\ (?:the\ )?(?:panel\ |roof\ |roofing\ |system\ |metal\ |contractor's\ |delegated\ |
-          wind\ |structural\ |design\ |tested\ |manufacturer's\ |design-builder's\ |licensed\ )*
-        (?:engineer(?:ing|'s)?|engr\b\.?|manufacturer(?:'s)?|mfr(?:\.|'s|s)?|calculations?|calcs?\b\.?|analysis|design(?!-)|loads?|uplift|code|installer|
-           professional\ engineer|listing|(?:florida\ |product\ |fm\ )*approval|noa|evaluation\ report|
-           meet|resist|withstand|comply|tests?|testing|test\ report)\b
-      | in\ accordance\ with\ (?:the\ )?(?:[a-z]+\ ){0,2}(?:engineering|calculations?|listing|test\ reports?|
-          manufacturer's\ (?:written\ |printed\ |published\ )?
-            (?:instructions|recommendations|engineering|calculations?))
-      | to\ be\ (?:determined|established|calculated|decided)\b
-      | as\ (?:the\ )?(?:[a-z']+\ ){0,3}(?:calculations?|engineering|analysis)
-          \ (?:show|require|indicate|dictate|call\ for)s?\b
-      | as\ required(?=\s*[.;,]|\s*$|\ to\ (?:meet|resist|withstand|comply|satisfy))
-    """,
-    re.VERBOSE | re.IGNORECASE,
-    needs="accordance|analysis|calculat|decided|determined|dictated|engineering|established|necessary|needed|recommended|req|"
-    "specified",
-)
-DEFER_STARTS = word_set("as where when that which are is indicated shown noted scheduled refer see per from in on "
-                          "according to if detailed specified given listed tabulated tabled set plotted "
-                          "be")  # fmt: skip
-_SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS
+_SPECIAL = std.STARTS | zones.STARTS | measures.STARTS | deferrals.STARTS
 _SHORT = word_set("the of for to with at by on be not all use may any its has two")
 _IRREGULAR = {
     "centre": "center", "centres": "center", "fibreglass": "fiberglass",
@@ -416,8 +369,6 @@ def _special(text: str, at: int, end: int, low: str, body: str) -> tuple[Lexeme,
                 return (Lexeme("standard", f"ASTM {number}", at, named.end()),)
     if low in zones.STARTS and (zone := zones.zone_at(text, at, end)):
         return (Lexeme("zone", zone.key, at, zone.end),)
-    if low in DEFER_STARTS:
-        for kind, pattern in (("defer", _DEFER), ("none", _NO_VALUE)):
-            if deferred := pattern.match(text, at, end):
-                return (Lexeme(kind, kind, at, deferred.end()),)
+    if deferred := deferrals.deferral_at(text, at, end, low):
+        return (Lexeme(deferred[0], deferred[0], at, deferred[1]),)
     return None

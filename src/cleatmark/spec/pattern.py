@@ -22,10 +22,10 @@ from typing import Any
 
 from msgspec import Struct
 
-from cleatmark.spec import abbreviations, measures, slots, zones
+from cleatmark.spec import abbreviations, deferrals, measures, slots, zones
 from cleatmark.spec.designations import STARTS as STANDARD_STARTS
 from cleatmark.spec.lazy import lazily
-from cleatmark.spec.lexemes import DEFER_STARTS, lex, stem
+from cleatmark.spec.lexemes import lex, stem
 from cleatmark.spec.lines import ZONE, Line, atom
 from cleatmark.spec.wording import plain, word_set
 
@@ -40,7 +40,7 @@ _GAP_SIGN, _SLOT_SIGN = "\ue000", "\ue001"
 _SIGNS = lazily(r"[()|\ue000]|\ue001.")
 _SLOT = lazily(r"\{\s*([a-z][a-z_ ]*?)\s*(?::\s*([^}]*?)\s*)?\}")
 _COMMON = word_set("panel metal roof system wind steel sheet clip standard class")
-_SPECIAL = STANDARD_STARTS | zones.STARTS | measures.STARTS | DEFER_STARTS | {"and", "i", "o"}
+_SPECIAL = STANDARD_STARTS | zones.STARTS | measures.STARTS | deferrals.STARTS | {"and", "i", "o"}
 _WORDS_ONLY = lazily(r"[a-z]+(?:[ -][a-z]+)*")
 
 
