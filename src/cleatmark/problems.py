@@ -63,14 +63,15 @@ def did_you_mean(word: str, known: Iterable[str]) -> tuple[str, ...]:
 
 
 def render(problem: Problem) -> str:
-    """The problem as printed: one line `FILE:LINE:COL: message`, the source line with a caret, then the help."""
+    """The problem as printed: one line `FILE:LINE:COL: message`, the source line with a caret, then the help. A name or
+    a value with a line end in it makes no line of its own."""
     lines = [str(problem)]
     if problem.source:
         shown = problem.source.replace("\t", " ")
         lines.append(f"    {shown}")
         lines.append("    " + " " * max(problem.place.column - 1, 0) + "^" * max(problem.span, 1))
     lines.extend(f"    {line}" for line in problem.help)
-    return "\n".join(map(printable, lines))
+    return "\n".join(printable(line).replace("\n", "\ufffd") for line in lines)
 
 
 def printable(text: str) -> str:

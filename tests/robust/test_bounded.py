@@ -54,6 +54,7 @@ MADE: dict[str, tuple[list[str], str]] = {
     "choices": (["A. Panel width: " + "".join(f"[{n} inches] " for n in range(12, 900))] * 20, ""),
     "long headings": ([], HEADINGS),
     "merged rows": ([], table(*[cell("Zone 1", '<w:gridSpan w:val="60"/>')] * 4_000)),
+    "runs of one paragraph": ([], "<w:p>" + "<w:r/>" * 600_000 + "</w:p>"),
     "deleted marks": ([], joined_by_deleted_marks("Panel width", 20_000)),
     "numbers of numbers": ([".".join(["1"] * 4_000) + " Panel width 16 inches"] * 50, ""),
 }

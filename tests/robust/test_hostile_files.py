@@ -232,3 +232,44 @@ def test_results_without_an_output_end_with_a_reason() -> None:
     done = subprocess.run(["bash", "-c", '"$@" >&-', "bash", *command], capture_output=True)
     assert done.returncode == 2
     assert done.stderr == b"cleatmark: standard output is closed, and results go there\n"
+
+
+@pytest.mark.parametrize("kind", ["device", "pipe"])
+@pytest.mark.parametrize("option", ["--rules", "--earlier"])
+def test_what_is_no_file_is_not_read_for_ever(kind: str, option: str, tmp_path: Path) -> None:
+    """A device gave bytes until the memory was full, and a pipe was waited for."""
+    path = tmp_path / ("x.rules" if option == "--rules" else "x.json")
+    path.symlink_to("/dev/zero") if kind == "device" else os.mkfifo(path)
+    told = refused(run("review", JOB, TESTED, option, path, before=LIMITED, folder=tmp_path))
+    assert "ordinary file" in one_line(told)
+
+
+def test_a_rule_file_of_any_size_is_not_read_whole(tmp_path: Path) -> None:
+    path = tmp_path / "large.rules"
+    with path.open("wb") as file:
+        file.truncate(2 << 30)
+    told = run("rules", "proofread", path, before=LIMITED, folder=tmp_path)
+    assert told.returncode == 2
+    assert "larger than 8,000,000 bytes" in one_line(told.stderr.decode())
+
+
+def test_a_link_to_itself_is_no_file(tmp_path: Path) -> None:
+    path = tmp_path / "s.yaml"
+    path.symlink_to("s.yaml")
+    for call in (["review", JOB, path], ["review", path, TESTED], ["wind", path]):
+        assert str(path) in one_line(refused(run(*call)))
+    path.unlink()
+    path.symlink_to("nowhere")
+    assert "did you mean" not in refused(run("review", JOB, path))
+
+
+def test_a_name_with_a_line_end_makes_no_line(tmp_path: Path) -> None:
+    """Neither a file's name nor a key can put a message of its own into the list of mistakes."""
+    fake = "job.yaml:1:1: this job is refused"
+    told = refused(run("review", JOB, tmp_path / f"a\n{fake}"))
+    assert fake not in told.splitlines()
+    path = tmp_path / "s.yaml"
+    path.write_text(f'"x\\n{fake}": 1\n', encoding="utf-8")
+    told = refused(run("review", JOB, path))
+    assert fake in told
+    assert fake not in told.splitlines()

@@ -14,21 +14,21 @@ if TYPE_CHECKING:
 
 def check_outputs(written: Iterable[Path], read: Iterable[Path] = ()) -> None:
     """InputError where a file to be written has no folder, is named twice, or is one of the files that are read."""
-    inputs = {_same(path): path for path in read}
+    inputs = {same(path) for path in read}
     seen: set[Path] = set()
     found: list[Problem] = []
     for path in written:
-        place, same = Place(str(path)), _same(path)
-        if same in seen:
+        place, one = Place(str(path)), same(path)
+        if one in seen:
             found.append(Problem(place, "this file is named twice to be written", ("name each file once",)))
-        elif same in inputs:
+        elif one in inputs:
             help_ = ("name another file, so that what was handed in stays as it is",)
             found.append(Problem(place, "this file is read, and would be written over", help_))
         elif not path.parent.is_dir():
             found.append(
                 Problem(place, f'there is no folder "{path.parent}" to write it in', _near(path.parent))
             )
-        seen.add(same)
+        seen.add(one)
     if found:
         raise InputError(found)
 
@@ -43,11 +43,11 @@ def named_by(job: Job) -> tuple[Path, ...]:
     return (file, *(file.parent / name for name in named))
 
 
-def _same(path: Path) -> Path:
+def same(path: Path) -> Path:
     """The file that a path names, whichever way it is written."""
     try:
         return path.resolve()
-    except (OSError, RuntimeError):
+    except (OSError, RuntimeError, ValueError):
         return path
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cleatmark.commands.outputs import check_outputs, named_by
+from cleatmark.commands.outputs import check_outputs, named_by, same
 from cleatmark.problems import InputError, Place, Problem
 
 if TYPE_CHECKING:
@@ -97,10 +97,10 @@ def _once(submittals: Sequence[Path]) -> None:
     """InputError where a submittal is named twice."""
     seen: set[Path] = set()
     for path in submittals:
-        if path.resolve() in seen:
+        if same(path) in seen:
             help_ = ("name each submittal once; to compare with an earlier review: --earlier FILE.json",)
             raise InputError([Problem(Place(str(path)), "this submittal is named twice", help_)])
-        seen.add(path.resolve())
+        seen.add(same(path))
 
 
 def status(reviews: Sequence[Review]) -> int:

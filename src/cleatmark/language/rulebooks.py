@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from hashlib import sha256
@@ -45,6 +46,10 @@ CHECKERS = (
     *("../units/parse.py", "../units/tables.py", "../units/quantity.py"),
 )
 """Modules on which it depends whether a set of files is right."""
+
+
+MOST_BYTES = 8_000_000
+"""Of a rule file, so that none is read whole that could not be parsed: four to each of the characters it may have."""
 
 
 class ParsedFile(Struct, frozen=True):
@@ -130,10 +135,16 @@ def _whole(kept: KeptFile, text: str, cases: bool) -> ParsedFile:
 def text_of(path: Path, shown: str) -> tuple[bytes, str, Problem | None]:
     """A rule file's bytes and text, or why it cannot be read."""
     try:
-        data = path.read_bytes()
-    except OSError as error:
-        reason = (error.strerror or "the system refused").lower()
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+            return b"", "", Problem(Place(shown), "this is not an ordinary file; a rule file is expected")
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = str(getattr(error, "strerror", None) or error).lower()
         return b"", "", Problem(Place(shown), f"the rule file cannot be read: {reason}")
+    if len(data) > MOST_BYTES:
+        return b"", "", Problem(Place(shown), f"the rule file is larger than {MOST_BYTES:,} bytes")
     try:
         text = data.decode("utf-8-sig")
         return data, text, _not_utf8(data, 0, shown) if "\0" in text[:2] else None

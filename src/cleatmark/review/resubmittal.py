@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import stat
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -17,7 +18,10 @@ MOST_BYTES = 64_000_000
 def earlier_findings(path: Path) -> tuple[tuple[str, Mapping[str, Any]], ...]:
     """The findings of an earlier review's JSON, with the submittal's id. Raises InputError where it is none."""
     try:
-        if path.stat().st_size > MOST_BYTES:
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
+            raise InputError([Problem(Place(str(path)), "the earlier review is not an ordinary file")])
+        if found.st_size > MOST_BYTES:
             raise InputError(
                 [Problem(Place(str(path)), f"the earlier review is larger than {MOST_BYTES:,} bytes")]
             )

@@ -84,4 +84,4 @@ def _beside(path: Path) -> tuple[str, ...]:
         names = [item.name for item in sorted(path.parent.iterdir())[:500]]
     except OSError:
         return ()
-    return did_you_mean(path.name, names)
+    return did_you_mean(path.name, (name for name in names if name != path.name))
