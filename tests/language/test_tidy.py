@@ -31,6 +31,13 @@ def test_what_is_laid_out_stays() -> None:
     assert tidy(TIDIED, "county.rules").text == TIDIED
 
 
+def test_a_row_keeps_both_its_dates() -> None:
+    """They are wider than a column, and stand beside no narrower ones."""
+    dates = "in force from 2024-01-31 in force until 2026-11-30"
+    text = f'rulebook county "County"\n\ntable t by x gives y\n  source from memory\n  "a"  "b"  {dates}\n'
+    assert layout(text) == text
+
+
 def test_line_ends_and_a_byte_order_mark_make_no_difference(tmp_path: Path) -> None:
     file = tmp_path / "county.rules"
     file.write_bytes(b"\xef\xbb\xbf" + UNTIDY.replace("\n", "\r\n").encode())

@@ -267,7 +267,8 @@ def _row(leaves: Sequence[Leaf], widths: Widths) -> Iterator[str]:
         value.rjust(width) if right else value.ljust(width)
         for value, width, right in zip(cells.values, widths.values, widths.right, strict=False)
     )
-    columns = [keys, values, *([cells.dates.ljust(widths.dates)] if widths.dates else []), cells.source]
+    dates = [cells.dates.ljust(widths.dates)] if widths.dates or cells.dates else []
+    columns = [keys, values, *dates, cells.source]
     line = "  ".join(columns).rstrip()
     comment = f"  {leaves[-1].after}" if leaves[-1].after else ""
     yield " " * INDENT + line + comment
