@@ -6,7 +6,7 @@ Two units of one value ("24 gauge (0.0239 inch)", "60 psf (2.87 kPa)", "1.52 mm 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from msgspec import Struct
@@ -100,12 +100,9 @@ def units_in(text: str) -> Iterator[Unit]:
         at = unit.end if unit else at + 1
 
 
-_NUMBER = lazily(
-    rf"(?P<sign>[-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?(?P<digits>{_N})",
-    re.IGNORECASE,
-)
-_AGAIN = lazily(rf"\s?\(\s?(?P<again>{_N})\s?\)", re.IGNORECASE, needs="(")
-"""A number in digits right behind one."""
+_DIGITS = lazily(_N, re.IGNORECASE)
+"""A number in digits. What stands behind one is matched apart, from its end: no part of a number starts it."""
+_SIGN = lazily(r"([-+±]|(?:minus|negative|plus)\s(?=[\d.]))?\s?", re.IGNORECASE)
 _FIRST_WORD = lazily(r"[a-z]+", re.IGNORECASE)
 _UP_TO = r"\s?(?:to|-|through|thru)\s?"
 _UP = lazily(_UP_TO, re.IGNORECASE)
@@ -126,7 +123,6 @@ _TO_TWELVE = (
     r"(?:\s(?:horizontal(?:ly)?|of\srun|run)\b)?"
 )
 _TWELVE = lazily(r"twelve|12|foot", re.IGNORECASE)
-_IN_TWELVE = lazily(rf"(?P<rise>{_N}){_TO_TWELVE}", re.IGNORECASE)
 _BEHIND_RISE = lazily(_TO_TWELVE, re.IGNORECASE)
 _ONE = r"(?:1|one)\s(?:(?:unit\s)?vertical\s)?(?:in|to|on)\s"
 _ONE_TO = lazily(_ONE, re.IGNORECASE)
@@ -141,21 +137,18 @@ _TO_OR_AND = lazily(r"(?:\smin(?:imum\b|\b\.?))?\s(?:to|-|and)\s", re.IGNORECASE
 """What joins the ends of a range behind "between"."""
 _THROUGH = lazily(r"\s(?:up\s)?(?:to|through|thru|-)\s", re.IGNORECASE)
 _VERTICAL = lazily(
-    rf"(?P<rise>{_N})[-\s]?(?:inch(?:es)?\s|in\.\s|units?\s|\"\s?)?(?:of\s)?(?:vertical(?:ly)?|rise)\s"
+    r"[-\s]?(?:inch(?:es)?\s|in\.\s|units?\s|\"\s?)?(?:of\s)?(?:vertical(?:ly)?|rise)\s"
     r"(?:to|in|on|per|over|for)\s(?:each\s|every\s|a\s)?(?:12|twelve)(?:[-\s]?(?:inch(?:es)?|in\.|units?|\"))?"
     r"(?:\s(?:of\s)?(?:horizontal(?:ly)?|run)\b)?",
     re.IGNORECASE,
     needs="rise|vertical",
 )
-_FEET_INCHES = lazily(
-    rf"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{{0,3}}"
-    rf"(?P<in>{_N})\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)",
-    re.IGNORECASE,
-)
+_FEET = lazily(r"(?P<ft>\d+)\s?(?:-\s?)?(?:'|ft\b\.?|feet\b|foot\b)[\s,-]{0,3}", re.IGNORECASE)
+_INCHES = lazily(r"\s?-?(?:\"|''|in\b\.?|inch(?:es)?\b)", re.IGNORECASE)
 _STRIP_OF = lazily(r"\b(?:width|strip|band|distance)\s(?:of\s)?$", re.IGNORECASE)
 """Words before feet that inches behind a comma do not go on: "for a width of 6 feet, 8 in. o.c."."""
-_SLOPE = lazily(
-    rf"(?P<rise>{_N})(?::|\s?(?:on|in)\s?|\s?to\s?(?=12\b(?!{_COUNTED})))12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
+_IN_TWELVE = lazily(
+    rf"(?::|\s?(?:on|in)\s?|\s?to\s?(?=12\b(?!{_COUNTED})))12\b(?!\s?(?:gauge|\"))(?:[-\s]?(?:inch(?:es)?|\"))?",
     re.IGNORECASE,
     needs="12",
 )
@@ -163,7 +156,7 @@ _OVER_TWELVE = lazily(
     r"(?P<rise>\d{1,2}(?:\.\d+)?)\s?/\s?12\b(?!\s?-?(?:inch|in\b|\"|mm|\d|ga\b|gauge|x\b))", re.IGNORECASE
 )
 _PER_METER = lazily(
-    rf"(?P<rise>{_N})\s?mm\s?(?:/|per|in)\s?(?:a\s|one\s|1\s|each\s)?m(?:et(?:er|re)s?)?\b(?!\s?(?:²|\^?2))",
+    r"\s?mm\s?(?:/|per|in)\s?(?:a\s|one\s|1\s|each\s)?m(?:et(?:er|re)s?)?\b(?!\s?(?:²|\^?2))",
     re.IGNORECASE,
     needs="mm",
 )
@@ -186,15 +179,15 @@ _LONE_NUMBER = lazily(
     re.IGNORECASE,
 )
 _LONE_AFTER = frozenset(["of", "least", "than", "by", "minimum", "times", ":", "="])
-_SECOND = lazily(
-    rf"(?:[-\s](?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?"
-    rf"(?P<sign>[-+])?(?P<second>{_N})",
+_BEFORE_SECOND = lazily(
+    r"(?:[-\s](?:nominal|minimum|min\.?|thick)(?=\s?[(\[]))?\s?(?P<open>[(\[/,]|or\s)?\s?(?:approx(?:imately|\.)?\s|"
+    r"nominal(?:ly)?\s|minimum\s|min\.?\s|about\s|or\s|at\s)?[-+]?",
     re.IGNORECASE,
 )
 _TAIL = lazily(
     r"(?:\s(?:nominal|minimum|min\.?|thick|uncoated|coated|base\smetal|each|base))*\s?[)\]]?", re.IGNORECASE
 )
-_PAREN = lazily(rf"\((?P<n>{_N})\)(?!\s?(?:years?|months?|days?))")
+_NOT_OF_TIME = lazily(r"\)(?!\s?(?:years?|months?|days?))")
 
 STARTS = frozenset([*number_words.STARTS, "twice", "minus", "negative", "plus", "no", "number", "l", "span"])
 """Words at which a quantity may start."""
@@ -363,59 +356,87 @@ def _range_twice(ranged: _Shape, text: str, end: int) -> _Shape:
 
 
 def _one(text: str, at: int, end: int, last: str) -> _Shape | None:
-    if text[at : at + 1] == "(":
+    first = text[at : at + 1].casefold()
+    if first == "(":
         return _negative(text, at, end)
-    found = _FEET_INCHES.match(text, at, end)
-    if found and not ("," in found.group() and _STRIP_OF.search(text, max(at - 24, 0), at)):
-        value = f"{found['ft']} ft {_number(found['in'])} in"
-        return _dual("length", value, "", "", "long", text, found.end(), end)
-    if (found := _SLOPE.match(text, at, end)) and text[at] not in "-+":
-        return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
-    if (found := _RISE.match(text, at, end)) and text[at] not in "-+":
-        return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
-    if (found := _OVER_TWELVE.match(text, at, end)) and _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at):
-        return "slope", Amounts("slope", f"{found['rise']}:12"), "", found.end()
-    if (found := _VERTICAL.match(text, at, end)) and text[at] not in "-+":
-        return "slope", Amounts("slope", f"{_number(found['rise'])}:12"), "", found.end()
-    if found := _PER_METER.match(text, at, end):
-        return "slope", Amounts("slope", f"{_float(found['rise']) / 10:g} %"), "", found.end()
-    if sloped := _in_twelve(text, at, end):
-        return "slope", Amounts("slope", f"{_digits(sloped[0])}:12"), "", sloped[1]
-    if (run := _one_in(text, at, end)) and (
-        (at == 0 and run[1] == end) or _SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at)
-    ):
-        return "slope", Amounts("slope", f"1:{_digits(run[0])}"), "", run[1]
-    if divided := _part_of_span(text, at, end):
+    stop = _digits_end(text, at, end)
+    found = _feet_and_inches(text, at, end) or _slope(text, at, stop, end)
+    if found:
+        return found
+    if first in ("1", "o") and (divided := _part_of_span(text, at, end)):
         parts, stop = divided
         return "ratio", Amounts("ratio", f"L/{parts}"), str(parts), stop
-    if found := _TWICE.match(text, at, end):
-        return "number", Amounts("number", "2"), "2", found.end()
-    if found := _RATIO.match(text, at, end):
-        n = found["n"] or found["m"] or found["to"]
+    if first == "t" and (twice := _TWICE.match(text, at, end)):
+        return "number", Amounts("number", "2"), "2", twice.end()
+    if first in ("l", "s", "1") and (ratio := _RATIO.match(text, at, end)):
+        n = ratio["n"] or ratio["m"] or ratio["to"]
         if int(n) >= 60:
-            return "ratio", Amounts("ratio", f"L/{n}"), n, found.end()
-    if found := _SCREW.match(text, at, end):
-        return (
-            "size",
-            Amounts("screw size", f"No. {found['n']}" if found["n"] else f"{found['d']} in"),
-            "",
-            found.end(),
-        )
+            return "ratio", Amounts("ratio", f"L/{n}"), n, ratio.end()
+    if first in _OF_SCREWS and (screw := _SCREW.match(text, at, end)):
+        size = f"No. {screw['n']}" if screw["n"] else f"{screw['d']} in"
+        return "size", Amounts("screw size", size), "", screw.end()
     if factor := _factor(text, at, end):
         n, stop = factor
         return "number", Amounts("number", n), _key(n), stop
     return _plain_number(text, at, end, last)
 
 
+_OF_SCREWS = frozenset("#n1357")
+"""Signs with which a screw's size starts."""
+
+
+def _digits_end(text: str, at: int, end: int) -> int:
+    """Where the number in digits that starts exactly at `at` ends; -1 where none does."""
+    found = _DIGITS.match(text, at, end)
+    return found.end() if found else -1
+
+
+def _feet_and_inches(text: str, at: int, end: int) -> _Shape | None:
+    """ "6 feet 8 inches"."""
+    feet = _FEET.match(text, at, end)
+    stop = _digits_end(text, feet.end(), end) if feet else -1
+    inches = _INCHES.match(text, stop, end) if stop > 0 else None
+    if feet is None or inches is None:
+        return None
+    if "," in text[at : inches.end()] and _STRIP_OF.search(text, max(at - 24, 0), at):
+        return None
+    value = f"{feet['ft']} ft {_number(text[feet.end() : stop])} in"
+    return _dual("length", value, "", "", "long", text, inches.end(), end)
+
+
+def _slope(text: str, at: int, stop: int, end: int) -> _Shape | None:
+    """A slope. The number in digits with which it starts ends at `stop`, -1 where there is none."""
+    if stop > 0:
+        rise = text[at:stop]
+        if found := _IN_TWELVE.match(text, stop, end):
+            return "slope", Amounts("slope", f"{_number(rise)}:12"), "", found.end()
+        if found := _RISE.match(text, at, end):
+            return "slope", Amounts("slope", f"1:{found['run']}"), "", found.end()
+        if (found := _OVER_TWELVE.match(text, at, end)) and _told_of_slope(text, at):
+            return "slope", Amounts("slope", f"{found['rise']}:12"), "", found.end()
+        if found := _VERTICAL.match(text, stop, end):
+            return "slope", Amounts("slope", f"{_number(rise)}:12"), "", found.end()
+        if found := _PER_METER.match(text, stop, end):
+            return "slope", Amounts("slope", f"{_float(rise) / 10:g} %"), "", found.end()
+    if sloped := _to_twelve(text, at, stop, end):
+        return "slope", Amounts("slope", f"{_digits(sloped[0])}:12"), "", sloped[1]
+    if (run := _one_in(text, at, end)) and ((at == 0 and run[1] == end) or _told_of_slope(text, at)):
+        return "slope", Amounts("slope", f"1:{_digits(run[0])}"), "", run[1]
+    return None
+
+
+def _told_of_slope(text: str, at: int) -> bool:
+    return bool(_SLOPING.search(text, max(at - _LONGEST_LOOK, 0), at))
+
+
 def _negative(text: str, at: int, end: int) -> _Shape | None:
     """A pressure whose number stands in parentheses: "(31) psf"."""
-    found = _PAREN.match(text, at, end)
-    unit = unit_at(text, found.end(), end) if found else None
-    return (
-        _with_unit(found["n"], "-", "", unit, text, end)
-        if found and unit and unit.kind == "pressure"
-        else None
-    )
+    stop = _digits_end(text, at + 1, end)
+    closed = _NOT_OF_TIME.match(text, stop, end) if stop > 0 else None
+    unit = unit_at(text, closed.end(), end) if closed else None
+    if unit is None or unit.kind != "pressure":
+        return None
+    return _with_unit(text[at + 1 : stop], "-", "", unit, text, end)
 
 
 def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
@@ -424,8 +445,7 @@ def _plain_number(text: str, at: int, end: int, last: str) -> _Shape | None:
         return None
     if at and text[at - 1].isalnum() and not found.sign:
         return None
-    dash = at + 1
-    if found.sign in ("-", "+") and text[dash : dash + 1] == " " and _SLOPE.match(text, dash + 1, end):
+    if found.sign in ("-", "+") and text[at + 1 : at + 2] == " " and _IN_TWELVE.match(text, found.end, end):
         return None
     before = found.sign.strip().casefold()
     sign = {"minus": "-", "negative": "-", "plus": "+"}.get(before, before)
@@ -486,15 +506,19 @@ def _with_unit(number: str, sign: str, high: str, unit: Unit, text: str, end: in
 def _dual(kind: str, value: str, high: str, sign: str, key: str, text: str, stop: int, end: int) -> _Shape:
     """The same value in a second unit right behind it is part of the measure."""
     second = ""
-    while found := _SECOND.match(text, stop, end):
-        unit = unit_at(text, found.end(), end)
-        if unit and _pairs(kind, value, found["second"], unit, found["open"] or ""):
-            again = f"{_number(found['second'])} {unit.name}"
+    while found := _BEFORE_SECOND.match(text, stop, end):
+        begin, last = found.end(), _digits_end(text, found.end(), end)
+        if last < 0:
+            break
+        number = text[begin:last]
+        unit = unit_at(text, last, end)
+        if unit and _pairs(kind, value, number, unit, found["open"] or ""):
+            again = f"{_number(number)} {unit.name}"
             stop = unit.end
             if found["open"] in ("(", "[") and (tail := _TAIL.match(text, stop, end)):
                 stop = tail.end()
             if kind == "length" and unit.kind == "gauge":
-                value, second, kind, key = again, second or value, "gauge", _key(found["second"])
+                value, second, kind, key = again, second or value, "gauge", _key(number)
             second = second or again
             continue
         break
@@ -536,15 +560,17 @@ class _Number(Struct, frozen=True, gc=False):
 
 
 def _number_at(text: str, at: int, end: int) -> _Number | None:
-    found = _NUMBER.match(text, at, end)
-    if found is not None:
-        return _Number(found["sign"] or "", found["digits"], "", "", found.end())
+    sign = _SIGN.match(text, at, end)
+    begin = sign.end() if sign else at
+    stop = _digits_end(text, begin, end)
+    if stop > 0:
+        return _Number(sign[1] or "" if sign else "", text[begin:stop], "", "", stop)
     start = at + text[at : at + 1].isspace()
     stop = next(number_words.ends(text, start, end), -1) if _worded_at(text, start, end) else -1
     if stop < 0:
         return None
-    again = _AGAIN.match(text, stop, end)
-    return _Number("", "", text[start:stop], again["again"] if again else "", again.end() if again else stop)
+    again = _in_brackets(text, stop, end)
+    return _Number("", "", text[start:stop], *(again or ("", stop)))
 
 
 _Told = tuple[str, int]
@@ -564,21 +590,26 @@ def _again(text: str, at: int, end: int) -> _Told | None:
     opened = _BRACKET.match(text, at, end)
     if opened is None:
         return None
-    if _worded_at(text, opened.end(), end):
-        return _worded(text, opened.end(), end, _BRACKET_ENDS)
-    again = _AGAIN.match(text, at, end)
-    return (again["again"], again.end()) if again else None
+    return _worded(text, opened.end(), end, _BRACKET_ENDS) or _in_brackets(text, at, end)
 
 
-def _in_twelve(text: str, at: int, end: int) -> _Told | None:
+def _in_brackets(text: str, at: int, end: int) -> _Told | None:
+    """A number in digits and in parentheses."""
+    opened = _BRACKET.match(text, at, end)
+    stop = _digits_end(text, opened.end(), end) if opened else -1
+    closed = _BRACKET_ENDS.match(text, stop, end) if stop > 0 else None
+    return (text[opened.end() : stop], closed.end()) if opened and closed else None
+
+
+def _to_twelve(text: str, at: int, stop: int, end: int) -> _Told | None:
     """A rise in twelve, or in a foot."""
-    if not _worded_at(text, at, end):
-        found = _IN_TWELVE.match(text, at, end)
-        told = found and (found["twelve"] or found["to"] or found["unit"])
-        return (found["rise"], found.end()) if found and told else None
-    if not _TWELVE.search(text, at, end):
+    if stop > 0:
+        stops: Iterable[int] = (stop,)
+    elif _worded_at(text, at, end) and _TWELVE.search(text, at, end):
+        stops = number_words.ends(text, at, end)
+    else:
         return None
-    for stop in number_words.ends(text, at, end):
+    for stop in stops:
         if found := _BEHIND_RISE.match(text, stop, end):
             told = found["twelve"] or found["to"] or found["unit"]
             return (text[at:stop], found.end()) if told else None
