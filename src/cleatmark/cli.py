@@ -286,7 +286,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     if arguments is None or arguments.version:
         from cleatmark import __version__
 
-        print(f"cleatmark {__version__}")
+        try:
+            print(f"cleatmark {__version__}", flush=True)
+        except OSError as error:
+            return _not_written(error)
         return 0
     if arguments.command is None:
         parser().print_help()
@@ -308,9 +311,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         sys.stderr.close()
         return 2
     except OSError as error:
-        print(f"cleatmark: {error.strerror or error}", file=sys.stderr)
-        _let_go_of_output()
-        return 2
+        return _not_written(error)
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 2
@@ -322,12 +323,15 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 2
 
 
-def _let_go_of_output() -> None:
-    """Where standard output takes no more, what is left goes nowhere; else it would fail again on the way out."""
+def _not_written(error: OSError) -> int:
+    """Tells why a file or standard output failed. What is left for an output that takes no more goes nowhere; else it
+    would fail again on the way out."""
+    print(f"cleatmark: {error.strerror or error}", file=sys.stderr)
     try:
         sys.stdout.flush()
     except OSError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    return 2
 
 
 def _live_briefly() -> None:

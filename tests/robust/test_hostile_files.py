@@ -273,3 +273,27 @@ def test_a_name_with_a_line_end_makes_no_line(tmp_path: Path) -> None:
     told = refused(run("review", JOB, path))
     assert fake in told
     assert fake not in told.splitlines()
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1"])
+@pytest.mark.parametrize("call", [["read", SPEC], ["wind", JOB], ["rules", "why", "uplift_class"]])
+def test_a_terminal_of_few_signs_gets_others_in_their_place(call: list[str], encoding: str) -> None:
+    done = run(*call, environment={"PYTHONIOENCODING": encoding})
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert len(done.stdout.decode(encoding).splitlines()) > 5
+
+
+def test_a_rule_file_may_have_a_name_of_any_bytes(tmp_path: Path) -> None:
+    name = os.fsdecode(b"own\xff.rules")
+    try:
+        (tmp_path / name).write_text('rulebook own "Own"\n  builds on base\n', encoding="utf-8")
+    except OSError:
+        pytest.skip("this system has no such names")
+    cache = {"XDG_CACHE_HOME": str(tmp_path / "cache")}
+    for call in (
+        ["rules", "proofread", name],
+        ["rules", "tidy", name],
+        ["review", JOB, TESTED, "--rules", name],
+    ):
+        done = run(*call, folder=tmp_path, environment=cache)
+        assert (done.returncode, done.stderr) == (0, b""), done.stderr[-300:]

@@ -69,6 +69,8 @@ def test_a_killed_process_leaves_no_half_form_and_the_old_rules(tmp_path: Path) 
     form = tmp_path / "form.yaml"
     assert run("form", form, before=KILLED).returncode == -signal.SIGKILL
     assert not form.exists()
+    assert run("rules", "editor", tmp_path / "editor", before=KILLED).returncode == -signal.SIGKILL
+    assert not list(tmp_path.glob("editor/*.json"))
     rules = tmp_path / "own.rules"
     text = b'rulebook own   "Own"\n   edition 2026-11\n'
     rules.write_bytes(text)
@@ -95,13 +97,14 @@ def test_a_folder_that_may_only_be_read_is_told(tmp_path: Path, monkeypatch: pyt
         save(b"new", tmp_path / "r.json")
 
 
-def test_a_device_that_is_full_ends_with_a_reason() -> None:
+@pytest.mark.parametrize("call", [["wind", str(JOB)], ["--version"]])
+def test_a_device_that_is_full_ends_with_a_reason(call: list[str]) -> None:
     """Standard output on a full device: a reason and no traceback."""
     if not os.path.exists("/dev/full"):
         pytest.skip("this system has no /dev/full")
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
-            [sys.executable, "-m", "cleatmark.cli", "wind", str(JOB)], stdout=full, stderr=subprocess.PIPE
+            [sys.executable, "-m", "cleatmark.cli", *call], stdout=full, stderr=subprocess.PIPE
         )
     assert done.returncode == 2
     assert b"Traceback" not in done.stderr

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from pathlib import Path
 from typing import Any
 
 from cleatmark.fields import FieldBook
-from cleatmark.problems import InputError, Place, Problem
+from cleatmark.problems import InputError, Place, Problem, printable
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -16,6 +17,8 @@ def run(arguments: argparse.Namespace) -> int:
 
     from cleatmark.language.program import fields_of
     from cleatmark.language.rulebooks import load
+    from cleatmark.report.plain import write
+    from cleatmark.report.saving import save
     from cleatmark.schema.highlighting import textmate
 
     book = fields_of(load(arguments.rules or ["fields"], Path()).files)
@@ -26,11 +29,11 @@ def run(arguments: argparse.Namespace) -> int:
         text = msgspec.json.format(msgspec.json.encode(data), indent=2) + b"\n"
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            (folder / name).write_bytes(text)
         except OSError as error:
             reason = (error.strerror or "the system refused").lower()
             raise InputError([Problem(Place(str(folder / name)), f"cannot be written: {reason}")]) from error
-        print(folder / name)
+        save(text, folder / name)
+        write(f"{printable(str(folder / name))}\n", sys.stdout)
     return 0
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 def run(arguments: argparse.Namespace) -> int:
     """Reads a specification and prints what it asks for; status 1 where something in it is left open."""
+    from cleatmark.report.plain import write
     from cleatmark.report.read_report import OPEN_FLAGS, read_json, read_text
     from cleatmark.review.run import program_for, read_alone
 
@@ -24,5 +25,5 @@ def run(arguments: argparse.Namespace) -> int:
             field.path.removeprefix("spec.").removeprefix("job."): field.title for field in program.book
         }
         width = shutil.get_terminal_size((100, 24)).columns
-        sys.stdout.write(read_text(result, titles, width))
+        write(read_text(result, titles, width), sys.stdout)
     return 1 if any(set(item.flags) & set(OPEN_FLAGS) for item in result.stated) else 0

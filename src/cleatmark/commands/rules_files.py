@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from cleatmark.problems import Place, Problem, render
+from cleatmark.problems import Place, Problem, printable, render
 
 if TYPE_CHECKING:
     from cleatmark.language.proofread import Proofread
@@ -75,15 +75,17 @@ def tidy(arguments: argparse.Namespace) -> int:
     A file with mistakes is left as it is and its mistakes are told. Status 0 where all is laid out, 1 where `--check`
     finds a file that is not, 2 where a file has mistakes or cannot be read.
     """
+    from cleatmark.report.plain import write
+
     status = 0
     for name in arguments.files:
         done, problems = _tidy_one(Path(name), check=arguments.check)
         tell(problems)
         if problems:
-            print(f"{name}: left as it is")
+            write(f"{printable(name)}: left as it is\n", sys.stdout)
             status = 2
         else:
-            print(f"{name}: {done}")
+            write(f"{printable(name)}: {done}\n", sys.stdout)
             status = max(status, int(arguments.check and done != LAID_OUT))
     return status
 

@@ -44,11 +44,12 @@ def run(arguments: argparse.Namespace) -> int:
 
         sys.stdout.write(write_json(as_json(reports, job.name, arguments.area)))
     else:
+        from cleatmark.report.plain import write
         from cleatmark.wind.text import as_text
 
         width = shutil.get_terminal_size((100, 24)).columns
         units = _units(job.facts.get("job.units"))
-        sys.stdout.write(as_text(reports, job.name, units=units, width=width, areas=arguments.area))
+        write(as_text(reports, job.name, units=units, width=width, areas=arguments.area), sys.stdout)
     for line in undrawn:
         sys.stderr.write(f"{line}\n")
     return 0 if reports and not undrawn and all(report.complete for report in reports) else 1

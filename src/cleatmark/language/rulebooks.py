@@ -188,7 +188,7 @@ def gather(
         if path in seen:
             continue
         seen.add(path)
-        shown = _shown(path, base)
+        shown = _shown(path, base).encode(errors="backslashreplace").decode()
         parsed = read_file(path, shown, cache, cases=cases)
         problems.extend(parsed.problems)
         if parsed.tree is None:
