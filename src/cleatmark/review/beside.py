@@ -14,6 +14,7 @@ from cleatmark.language.world import Item
 from cleatmark.review.model import Advice
 from cleatmark.review.world import text_of
 from cleatmark.units import Quantity
+from cleatmark.wind.pressure import ZonePressure
 from cleatmark.wind.report import RoofWind, wind_report
 from cleatmark.zones import same_zone
 
@@ -94,7 +95,7 @@ def told_apart(one: Apart, wind: RoofWind, everywhere: Sequence[str]) -> Advice:
 
 def governing(wind: RoofWind, name: str, area: float) -> float | None:
     """The largest allowable-level uplift of the zones that answer to a name; None where one of them is refused."""
-    rows = [wind.zone(row.zone, area) or row for row in wind.zones if same_zone(f"Zone {row.zone}", name)]
+    rows = _answering(wind, name, area)
     if not rows or any(row.refused or row.allowable_psf is None for row in rows):
         return None
     return max(abs(row.allowable_psf) for row in rows if row.allowable_psf is not None)
@@ -102,10 +103,19 @@ def governing(wind: RoofWind, name: str, area: float) -> float | None:
 
 def governing_inward(wind: RoofWind, name: str, area: float) -> float | None:
     """The largest allowable-level inward pressure of the zones that answer to a name; None where one is refused."""
-    rows = [wind.zone(row.zone, area) or row for row in wind.zones if same_zone(f"Zone {row.zone}", name)]
+    rows = _answering(wind, name, area)
     found = [None if row.inward_refused else row.inward_allowable_psf for row in rows]
     known = [value for value in found if value is not None]
     return max(known) if known and len(known) == len(found) else None
+
+
+def _answering(wind: RoofWind, name: str, area: float) -> list[ZonePressure]:
+    """The zones that answer to a name, at an area in sq ft; worked out only where they are not reported at it."""
+    return [
+        row if row.area_sqft == area else wind.zone(row.zone, area) or row
+        for row in wind.zones
+        if same_zone(f"Zone {row.zone}", name)
+    ]
 
 
 CLOSE = 0.03

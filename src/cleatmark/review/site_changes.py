@@ -26,6 +26,7 @@ def site_points(
     edition or a figure that is refused turns nothing here: it would be not shown."""
     rows = [row for row in zones if row.verdict == "complies" and row.allowable_psf is not None]
     points: list[TippingPoint] = []
+    own = own_blocks(job)
     for wind in load.winds:
         if wind.basis is None or not rows:
             continue
@@ -39,7 +40,7 @@ def site_points(
                 [LEAST_AREA],
                 roof=wind.roof,
                 book=book,
-                own=own_blocks(job),
+                own=own,
                 drawn=False,
             )
             turned = [(row, asked) for row in rows if (asked := over(row, wind, other)) is not None]

@@ -23,12 +23,13 @@ def folder_of(edition: str) -> Path:
     return FOLDER / edition.casefold().replace(" ", "_").replace("-", "_")
 
 
-def figures(edition: str) -> Iterator[Block]:
+def figures(edition: str, likely: str = "") -> Iterator[Block]:
     """The figures of an edition as they are asked for, curves of a figure that is the same as another's filled in.
 
+    likely  a word of the names of the files to be read first
     Raises InputError where a file that ships is broken.
     """
-    for path in sorted(folder_of(edition).glob("*.yaml")):
+    for path in sorted(folder_of(edition).glob("*.yaml"), key=lambda path: (likely not in path.stem, path)):
         if path.name != "edition.yaml":
             yield _figure_in(path)
 
@@ -61,8 +62,8 @@ def figure(id: str) -> Block:
     edition, _, name = id.partition("/")
     likely = folder_of(edition) / f"{name.replace(' ', '_').replace('-', '_')}.yaml"
     if edition in EDITIONS and likely.is_file():
-        block, same_as, problems = read_figure(likely)
-        if block is not None and not problems and not same_as and block.id == id:
+        block = _figure_in(likely)
+        if block.id == id:
             return block
     for block in figures(edition) if edition in EDITIONS else ():
         if block.id == id:
@@ -77,7 +78,7 @@ def figure_for(
 
     slope  degrees
     """
-    for block in chain(own, figures(edition)):
+    for block in chain(own, figures(edition, "above" if above_60 else shape)):
         if block.edition == edition and block.above_60 == above_60 and block.holds(shape, slope):
             return block
     return None
