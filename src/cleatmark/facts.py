@@ -33,6 +33,21 @@ NONE = Nothing()
 Value = Quantity | str | bool | date | Nothing | tuple[str, ...]
 
 
+def shown(value: Value | None, text: str = "") -> str:
+    """A value as words for a message or a trace; `text` stands for a quantity that was worked out."""
+    if isinstance(value, Quantity):
+        return value.text or text
+    if isinstance(value, str):
+        return value
+    if value is None:
+        return "not stated"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return ", ".join(value)
+    return str(value)
+
+
 class Citation(Struct, frozen=True):
     """Where a value stands written.
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from cleatmark.facts import shown
 from cleatmark.fields import Field
 from cleatmark.language import conditions, values
 from cleatmark.language import tree as t
 from cleatmark.language.compare import ALLOWED
-from cleatmark.language.logic import Res
+from cleatmark.language.logic import Beside, Res
 from cleatmark.language.names import Name, Names, context_of
 from cleatmark.language.once import Once
 from cleatmark.language.values import Get, Test, literal_value
@@ -99,6 +100,11 @@ class Compiler:
             raise ValueError(name.message)
         return name
 
+    def _fact(self, node: t.Operand, context: Context) -> Name | None:
+        """The name of a fact that stands somewhere, neither worked out nor asked by the specification."""
+        name = self._name(node, context) if isinstance(node, t.Path) else None
+        return name if name is not None and name.define is None and name.scope != "spec" else None
+
     def _metal(self, node: t.Operand, context: Context) -> Get | None:
         """Reads the metal that a thickness or a yield strength belongs to: `material` beside it."""
         if not isinstance(node, t.Path):
@@ -160,31 +166,37 @@ class Compiler:
             self.paths.add(right.name)
             subject = right.name.removeprefix("spec.")
             return conditions.meets(subject, field, self.operand(left, context), metals)
-        get = self.operand(left, context, self.names.kind_of(right, context))
         kind = self.names.kind_of(left, context)
         if op == "includes" and path.startswith("spec.") and not path.endswith(".verb"):
+            self.paths.add(path)
             wanted = self.operand(right, context, kind)
             return conditions.asks_for(path.removeprefix("spec."), field, wanted, path)
         base = "is" if op == "is not" else op
         if base not in ALLOWED and base not in ("includes", "mentions") and field is not None:
             base = "less than" if base == field.less else "more than"
-        if isinstance(right, t.Literal) and metals == (None, None):
-            test = conditions.beside_known(base, op, get, literal_value(right, kind), path, field)
+        fact = self._fact(left, context)
+        if fact is not None and isinstance(right, t.Literal) and metals == (None, None):
+            self.paths.add(fact.path)
+            value = literal_value(right, kind)
+            test = conditions.fact_beside(fact, base, value, Beside(op, shown(value), value, path))
         else:
+            get = self.operand(left, context, self.names.kind_of(right, context))
             other = self.operand(right, context, kind)
-            test = conditions.beside(base, op, get, other, path, field, metals)
+            test = conditions.values_beside(base, op, get, other, path, field, metals)
         return conditions.does_not_hold(test) if op == "is not" else test
 
     def _one_of(self, node: t.OneOf, context: Context) -> Test:
         kind = self.names.kind_of(node.left, context)
-        left = self.operand(node.left, context)
         path = node.left.name if isinstance(node.left, t.Path) else ""
         words = "is not one of" if node.negated else "is one of"
         known = [literal_value(one, kind) for one in node.options if isinstance(one, t.Literal)]
         texts = [value for value in known if isinstance(value, str)]
-        if len(texts) == len(node.options):
-            test = conditions.one_of_words(left, texts, words, path)
+        fact = self._fact(node.left, context)
+        if fact is not None and len(texts) == len(node.options):
+            self.paths.add(fact.path)
+            test = conditions.fact_among(fact, texts, words, path)
         else:
+            left = self.operand(node.left, context)
             options = [self.operand(option, context, kind) for option in node.options]
             test = conditions.one_of(left, options, words, path)
         return conditions.does_not_hold(test) if node.negated else test

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from cleatmark.facts import Missing, Value
+from cleatmark.facts import Missing, Value, shown
 from cleatmark.fields import Field
 from cleatmark.language import stated
 from cleatmark.language.compare import compare, comparing, fold, same
@@ -16,16 +16,19 @@ from cleatmark.language.logic import (
     TRUE,
     UNKNOWN,
     YES,
+    Beside,
     Mark,
     Res,
     Val,
     all_of,
     any_of,
     joined,
+    mark_of,
     negate,
 )
+from cleatmark.language.names import Name
 from cleatmark.language.printed import printed_zone
-from cleatmark.language.values import Get, Test, shown
+from cleatmark.language.values import Get, Test, facts_in, lacking
 from cleatmark.language.world import Frame, Item
 from cleatmark.units import Quantity
 
@@ -54,7 +57,7 @@ def does_not_hold(test: Test) -> Test:
     return lambda frame: negate(test(frame))
 
 
-def beside(
+def values_beside(
     op: str, words: str, left: Get, right: Get, path: str, field: Field | None, metals: tuple[Metal, Metal]
 ) -> Test:
     """left OP right, told as `words`. The path is that of the left side, "" where it is worked out."""
@@ -76,19 +79,20 @@ def beside(
     return test
 
 
-def beside_known(op: str, words: str, left: Get, right: Value, path: str, field: Field | None) -> Test:
-    """As `beside`, of values without a metal, where the right side stands in the rule: "at most 12 in"."""
-    settle, text = comparing(op, right), shown(right)
+def fact_beside(name: Name, op: str, right: Value, beside: Beside) -> Test:
+    """As `values_beside`, of a fact without a metal and a value that stands in the rule: "at most 12 in"."""
+    path, facts_of, lack = name.path, facts_in(name.scope), lacking(name)
+    settle = comparing(op, right)
 
     def test(frame: Frame) -> Res:
-        a = left(frame)
-        value = a.value
-        if value is None:
-            return Res(UNKNOWN, a.reads, a.missing)
-        truth = settle(value)
-        mark = Mark(shown(value), words, text, truth, value, right, path)
-        missing = (_incomparable(path, field, a, Val(right), mark),) if truth is UNKNOWN else a.missing
-        return Res(truth, a.reads, missing, (mark,))
+        fact = facts_of(frame).get(path)
+        if fact is None:
+            return Res(UNKNOWN, (), (lack(frame),))
+        truth = settle(fact.value)
+        if truth is UNKNOWN:
+            a, mark = Val(fact.value, (fact,)), mark_of(fact.value, beside, truth)
+            return Res(truth, fact, (_incomparable(beside.path, name.field, a, Val(right), mark),), beside)
+        return Res(truth, fact, (), beside)
 
     return test
 
@@ -111,20 +115,20 @@ def one_of(left: Get, options: Sequence[Get], words: str, path: str) -> Test:
     return test
 
 
-def one_of_words(left: Get, options: Sequence[str], words: str, path: str) -> Test:
-    """As `one_of` where every option is a text: the listed words and their folded forms are made once."""
-    listed, folded = ", ".join(options), frozenset(map(fold, options))
+def fact_among(name: Name, options: Sequence[str], words: str, written: str) -> Test:
+    """As `one_of`, of a fact and texts that stand in the rule, whose folded forms are made once."""
+    path, facts_of, lack = name.path, facts_in(name.scope), lacking(name)
+    beside, folded = Beside(words, ", ".join(options), None, written), frozenset(map(fold, options))
 
     def test(frame: Frame) -> Res:
-        a = left(frame)
-        value = a.value
-        if value is None:
-            return Res(UNKNOWN, a.reads, a.missing)
+        fact = facts_of(frame).get(path)
+        if fact is None:
+            return Res(UNKNOWN, (), (lack(frame),))
+        value = fact.value
         if isinstance(value, str):
-            truth = YES if fold(value) in folded else NO
-        else:
-            truth = YES if any(same(value, option) is YES for option in options) else NO
-        return Res(truth, a.reads, (), (Mark(shown(value), words, listed, truth, value, None, path),))
+            return Res(YES if fold(value) in folded else NO, fact, (), beside)
+        alike = any(same(value, option) is YES for option in options)
+        return Res(YES if alike else NO, fact, (), beside)
 
     return test
 

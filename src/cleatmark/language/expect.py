@@ -8,7 +8,7 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from cleatmark.facts import Fact, Value
+from cleatmark.facts import Fact, Value, shown
 from cleatmark.language import phrase
 from cleatmark.language import tree as t
 from cleatmark.language.cases import Vocabulary, world_of
@@ -18,7 +18,7 @@ from cleatmark.language.expectations import Known, assemblies_of, expectation_pr
 from cleatmark.language.judge import first_frame, judge
 from cleatmark.language.logic import Val
 from cleatmark.language.program import Compiled, CompiledAdvice, CompiledPractice, Program, Rule
-from cleatmark.language.values import literal_value, shown
+from cleatmark.language.values import literal_value
 from cleatmark.language.why import explain, fact_lines, lines, missing_line
 from cleatmark.language.world import Frame, World, permit_date
 from cleatmark.problems import Problem

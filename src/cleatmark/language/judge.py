@@ -13,7 +13,7 @@ from cleatmark.language.compile import COVERS, kind_of_document
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, TRUE, UNKNOWN, YES, Res, all_of, any_of
 from cleatmark.language.program import CompiledShown, Program, Rule
-from cleatmark.language.values import NO_PERMIT_DATE
+from cleatmark.language.values import NO_PERMIT_DATE, Test
 from cleatmark.language.world import Facts, Frame, Item, World
 from cleatmark.units import Quantity
 
@@ -25,7 +25,6 @@ NAMES = {
     "certificate": "approval or evaluation",
     "fire_paper": "listing or tested report of the fire class",
 }
-VERDICTS = {YES: "complies", NO: "deviates", UNKNOWN: "not shown"}
 
 
 class Shown(Struct, frozen=True, eq=False):
@@ -97,21 +96,21 @@ def judge(
     frame      the world's first frame, where it is at hand
     """
     frame = frame or first_frame(world)
-    rule, force = standing(rule, permit)
-    if force == "not shown":
-        return Outcome(rule, "not shown", Res(UNKNOWN, (), (NO_PERMIT_DATE,)), frame)
-    if force == "no":
-        return Outcome(rule, "does not apply", TRUE, frame, why="not in force on the permit date")
-    if rule.layered.waived is not None:
-        return Outcome(rule, "does not apply", TRUE, frame, why=str(rule.layered.waived))
+    if not rule.lasting:
+        rule, force = standing(rule, permit)
+        if force == "not shown":
+            return Outcome(rule, "not shown", Res(UNKNOWN, (), (NO_PERMIT_DATE,)), frame)
+        if force == "no":
+            return Outcome(rule, "does not apply", TRUE, frame, why="not in force on the permit date")
+        if rule.layered.waived is not None:
+            return Outcome(rule, "does not apply", TRUE, frame, why=str(rule.layered.waived))
+    applies = TRUE
     if rule.applies is not None:
         applies = rule.applies(frame)
         if applies.truth is NO:
             return Outcome(rule, "does not apply", applies, frame)
         if applies.truth is UNKNOWN:
             return Outcome(rule, "not shown", applies, frame, why="whether it applies is not known")
-    else:
-        applies = TRUE
     if rule.hold is not None:
         return _hold(rule, frame, applies, explained)
     assert rule.shown is not None
@@ -122,6 +121,10 @@ def judge(
     return _papers(rule, rule.shown, frame, applies, runs, nearest, explained)
 
 
+def _verdict(truth: Tri) -> str:
+    return "complies" if truth is YES else "deviates" if truth is NO else "not shown"
+
+
 def _with(applies: Res, res: Res) -> Res:
     if applies is TRUE:
         return res
@@ -129,14 +132,21 @@ def _with(applies: Res, res: Res) -> Res:
 
 
 def _hold(rule: Rule, frame: Frame, applies: Res, explained: bool) -> Outcome:
-    """`shall CONDITION`, for every variant of the proposal that differs by zone. Most differ in the clips' spacing
-    alone: a rule that does not read it is judged once."""
+    """`shall CONDITION`, for every variant of the proposal that differs by zone."""
     assert rule.hold is not None
+    if len(frame.world.variants) > 1:
+        return _hold_by_zone(rule, rule.hold, frame, applies, explained)
+    res = _with(applies, rule.hold(frame))
+    return Outcome(rule, _verdict(res.truth), res, frame)
+
+
+def _hold_by_zone(rule: Rule, hold: Test, frame: Frame, applies: Res, explained: bool) -> Outcome:
+    """Most zones differ in the clips' spacing alone: a rule that does not read it is judged once."""
     variants = frame.world.variants
-    if len(variants) == 1 or _reads_alike(rule, variants.values()):
-        res = _with(applies, rule.hold(frame))
-        verdict = "complies" if res.truth is YES else "deviates" if res.truth is NO else "not shown"
-        if len(variants) == 1 or not explained:
+    if _reads_alike(rule, variants.values()):
+        res = _with(applies, hold(frame))
+        verdict = _verdict(res.truth)
+        if not explained:
             return Outcome(rule, verdict, res, frame)
         shown = (
             Shown(verdict, res, frame if at == frame.variant else frame.within(at, facts))
@@ -146,8 +156,8 @@ def _hold(rule: Rule, frame: Frame, applies: Res, explained: bool) -> Outcome:
     parts: list[Shown] = []
     for variant, facts in variants.items():
         inside = frame.within(variant, facts)
-        res = rule.hold(inside)
-        parts.append(Shown(VERDICTS[res.truth], _with(applies, res), inside))
+        res = _with(applies, hold(inside))
+        parts.append(Shown(_verdict(res.truth), res, inside))
     worst = min(parts, key=lambda part: ("deviates", "not shown", "complies").index(part.verdict))
     return Outcome(rule, worst.verdict, worst.res, worst.frame, shown=tuple(parts))
 
@@ -200,7 +210,7 @@ def _zones(
     res = _with(applies, all_of([part.res for part in parts]))
     worst = min(parts, key=_gravity)
     return Outcome(
-        rule, VERDICTS[res.truth], res, worst.frame, worst.document, worst.run, nearest, tuple(parts)
+        rule, _verdict(res.truth), res, worst.frame, worst.document, worst.run, nearest, tuple(parts)
     )
 
 
@@ -239,7 +249,7 @@ def _by_runs(program: Program, shown: CompiledShown, frame: Frame, runs: list[It
             run, where, having = _strongest(program, frame, fitting)
             missing = having.missing
             res = Res(truth, where.reads + having.reads, missing, where.marks + having.marks)
-            return Shown(VERDICTS[truth], res, frame.enter(run), run.parent, run)
+            return Shown(_verdict(truth), res, frame.enter(run), run.parent, run)
     missing = tuple(m for _, where in might for m in where.missing)
     if not missing:
         missing = (_no_paper(shown),)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from cleatmark.facts import Fact, Missing, Tri, Value
+from cleatmark.facts import Fact, Missing, Tri, Value, shown
 
 YES, NO, UNKNOWN = Tri.YES, Tri.NO, Tri.UNKNOWN
 
@@ -24,13 +24,52 @@ class Mark(Struct, frozen=True, gc=False):
     source: str = ""
 
 
+class Beside(Struct, frozen=True):
+    """What a rule sets one fact beside: the words between, the right side as shown, its value; the path of the left."""
+
+    words: str
+    right: str
+    right_value: Value | None
+    path: str
+
+
 class Res(Struct, frozen=True, gc=False):
-    """A truth, the facts read for it, what was missing, the comparisons made."""
+    """A truth, the facts read for it, what was missing, the comparisons made.
+
+    Most results are only asked for their truth: what one rests on is gathered from its parts when it is asked for.
+
+    read     the facts, or the one fact, that was read for the result itself
+    said     the comparisons made for itself, or what its one fact was set beside
+    parts    the results that it was joined of and rests on
+    """
 
     truth: Tri
-    reads: tuple[Fact, ...] = ()
+    read: tuple[Fact, ...] | Fact = ()
     missing: tuple[Missing, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    said: tuple[Mark, ...] | Beside = ()
+    parts: tuple[Res, ...] = ()
+
+    @property
+    def reads(self) -> tuple[Fact, ...]:
+        """All facts that it rests on, in the order in which they were read."""
+        if self.parts:
+            return tuple([fact for part in self.parts for fact in part.reads])
+        return (self.read,) if isinstance(self.read, Fact) else self.read
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All comparisons that it rests on."""
+        if self.parts:
+            return tuple([mark for part in self.parts for mark in part.marks])
+        said, read = self.said, self.read
+        if isinstance(said, Beside) and isinstance(read, Fact):
+            return (mark_of(read.value, said, self.truth),)
+        return said if isinstance(said, tuple) else ()
+
+
+def mark_of(left: Value, beside: Beside, truth: Tri) -> Mark:
+    """The comparison of a value with what a rule sets it beside."""
+    return Mark(shown(left), beside.words, beside.right, truth, left, beside.right_value, beside.path)
 
 
 class Val(Struct, frozen=True, gc=False):
@@ -56,8 +95,8 @@ def any_of(parts: Iterable[Res]) -> Res:
 
 def negate(res: Res) -> Res:
     """not; marks keep the outcome of the comparison as it was made."""
-    truth = {YES: NO, NO: YES, UNKNOWN: UNKNOWN}[res.truth]
-    return Res(truth, res.reads, res.missing if truth is UNKNOWN else (), res.marks)
+    truth = NO if res.truth is YES else YES if res.truth is NO else UNKNOWN
+    return Res(truth, (), res.missing if truth is UNKNOWN else (), (), (res,))
 
 
 def joined(first: Res, second: Res, decisive: Tri) -> Res:
@@ -71,16 +110,14 @@ def joined(first: Res, second: Res, decisive: Tri) -> Res:
         return second
     elif one is UNKNOWN or other is UNKNOWN:
         missing = (first.missing if one is UNKNOWN else ()) + (second.missing if other is UNKNOWN else ())
-        return Res(UNKNOWN, first.reads + second.reads, missing, first.marks + second.marks)
-    return Res(one, first.reads + second.reads, (), first.marks + second.marks)
+        return Res(UNKNOWN, (), missing, (), (first, second))
+    return Res(one, (), (), (), (first, second))
 
 
 def _joined(items: list[Res], decisive: Tri, otherwise: Tri) -> Res:
     """As `joined`, of any number of parts."""
     if len(items) == 1:
         return items[0]
-    if len(items) == 2:
-        return joined(items[0], items[1], decisive)
     truth, among = otherwise, items
     for part in items:
         if part.truth is decisive:
@@ -90,12 +127,9 @@ def _joined(items: list[Res], decisive: Tri, otherwise: Tri) -> Res:
             truth = UNKNOWN
     if len(among) == 1:
         return among[0]
-    reads: list[Fact] = []
     missing: list[Missing] = []
-    marks: list[Mark] = []
-    for part in among:
-        reads += part.reads
-        marks += part.marks
-        if truth is UNKNOWN and part.truth is UNKNOWN:
-            missing += part.missing
-    return Res(truth, tuple(reads), tuple(missing), tuple(marks))
+    if truth is UNKNOWN:
+        for part in among:
+            if part.truth is UNKNOWN:
+                missing += part.missing
+    return Res(truth, (), tuple(missing), (), tuple(among))

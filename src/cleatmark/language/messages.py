@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 
-from cleatmark.facts import Tri
+from cleatmark.facts import Tri, shown
 from cleatmark.language import tree as t
 from cleatmark.language.coverage import Change
 from cleatmark.language.names import Name
 from cleatmark.language.program import Program
-from cleatmark.language.values import shown
 from cleatmark.language.world import Frame, Item
 
 PLACES = re.compile(r"\{([^{}]*)\}")

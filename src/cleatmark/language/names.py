@@ -75,10 +75,17 @@ class Names:
         self.defines = defines
         self.tables = tables
         self._define_kinds: dict[str, str] = {}
+        self._resolved: dict[tuple[str, tuple[str, ...]], Name | Unknown] = {}
 
     def resolve(self, name: str, context: Iterable[str] = ()) -> Name | Unknown:
         """What `name` means inside the blocks of `context` (innermost first), such as ("run", "document")."""
-        blocks = tuple(context)
+        key = name, tuple(context)
+        found = self._resolved.get(key)
+        if found is None:
+            found = self._resolved[key] = self._resolve(*key)
+        return found
+
+    def _resolve(self, name: str, blocks: tuple[str, ...]) -> Name | Unknown:
         head, _, rest = name.partition(".")
         if not rest:
             return self._bare(name, blocks)

@@ -36,6 +36,7 @@ class Rule(Struct, frozen=True):
 
     paths    full paths of all that it reads, in every version; COVERS where it asks for coverage
     offered  those of the proposal, where it reads nothing else that may differ by zone; else None
+    lasting  whether it is neither dated nor waived: it stands as it is on any permit date
     earlier  the rule as it stood before the last dated change
     """
 
@@ -48,6 +49,7 @@ class Rule(Struct, frozen=True):
     shown: CompiledShown | None
     paths: frozenset[str] = frozenset()
     offered: tuple[str, ...] | None = None
+    lasting: bool = False
     earlier: Rule | None = None
 
     @property
@@ -194,7 +196,8 @@ def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
     paths = compiler.paths | (before.paths if before is not None else set())
     plain = all(path.startswith(("proposed.", "job.", "submittal.")) for path in paths)
     offered = tuple(sorted(path for path in paths if path.startswith("proposed."))) if plain else None
-    return replace(rule, paths=frozenset(paths), offered=offered, earlier=before)
+    lasting = not layered.dates and layered.waived is None
+    return replace(rule, paths=frozenset(paths), offered=offered, lasting=lasting, earlier=before)
 
 
 def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Compiler) -> Rule:

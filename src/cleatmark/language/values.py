@@ -10,7 +10,7 @@ from operator import attrgetter
 
 from msgspec.structs import replace
 
-from cleatmark.facts import NONE, Citation, Fact, Missing, Tri, Value
+from cleatmark.facts import NONE, Citation, Fact, Missing, Tri, Value, shown
 from cleatmark.language import stated
 from cleatmark.language import tree as t
 from cleatmark.language.compare import compare, same
@@ -27,21 +27,6 @@ NO_PERMIT_DATE = Missing("job.permit_date", "Permit date", "not stated", "buildi
 UNDECIDED = (Missing("", "a key of a table", "not known"),)
 """Stands for what the keys lack until it is known which keys they are."""
 MOST_LOOKED_UP = 4096
-
-
-def shown(value: Value | None, text: str = "") -> str:
-    """A value as words for a message or a trace."""
-    if isinstance(value, Quantity):
-        return value.text or text
-    if isinstance(value, str):
-        return value
-    if value is None:
-        return "not stated"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, tuple):
-        return ", ".join(value)
-    return str(value)
 
 
 def literal_value(literal: t.Literal, kind: str) -> Value:
@@ -82,21 +67,27 @@ def constant(value: Value) -> Get:
 
 def fact_at(name: Name) -> Get:
     """Reads a name's fact, or says what is missing."""
-    scope, path, field = name.scope, name.path, name.field
-    title = field.title if field else path
-    ask = field.ask if field else ""
-    facts_of = FACTS.get(scope, attrgetter("world.facts"))
+    path, facts_of, lack = name.path, facts_in(name.scope), lacking(name)
 
     def read(frame: Frame) -> Val:
-        facts = facts_of(frame)
-        fact = facts.get(path)
-        if fact is not None:
-            return Val(fact.value, (fact,))
-        open_ = facts.get(f"{path}?")
-        reason = open_.text if open_ is not None else "not stated"
-        return Val(None, (), (Missing(path, title, reason, ask, "", (_cited_in(frame, scope),)),))
+        fact = facts_of(frame).get(path)
+        return Val(None, (), (lack(frame),)) if fact is None else Val(fact.value, (fact,))
 
     return read
+
+
+def lacking(name: Name) -> Callable[[Frame], Missing]:
+    """Says what is missing where a name's fact is not there."""
+    scope, path, field = name.scope, name.path, name.field
+    title, ask = (field.title, field.ask) if field else (path, "")
+    facts_of = facts_in(scope)
+
+    def lack(frame: Frame) -> Missing:
+        open_ = facts_of(frame).get(f"{path}?")
+        reason = open_.text if open_ is not None else "not stated"
+        return Missing(path, title, reason, ask, "", (_cited_in(frame, scope),))
+
+    return lack
 
 
 def asked_at(name: Name) -> Get:
@@ -243,7 +234,13 @@ FACTS: Mapping[str, Callable[[Frame], Facts]] = {
     "condition": lambda frame: frame.condition.facts if frame.condition is not None else NO_FACTS,
     "clause": lambda frame: frame.clause.facts if frame.clause is not None else NO_FACTS,
 }
+IN_WORLD: Callable[[Frame], Facts] = attrgetter("world.facts")
 """Where a scope's facts stand; those of job and submittal stand in the world."""
+
+
+def facts_in(scope: str) -> Callable[[Frame], Facts]:
+    """Reads the facts of a scope."""
+    return FACTS.get(scope, IN_WORLD)
 
 
 def _cited_in(frame: Frame, scope: str) -> Citation:

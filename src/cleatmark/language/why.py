@@ -7,7 +7,7 @@ from datetime import date
 
 from msgspec import Struct
 
-from cleatmark.facts import Fact, Missing, Nothing
+from cleatmark.facts import Fact, Missing, Nothing, shown
 from cleatmark.language import phrase
 from cleatmark.language import tree as t
 from cleatmark.language.compile import Context, inner_context
@@ -17,7 +17,6 @@ from cleatmark.language.judge import Outcome, Shown, candidates, first_frame, ju
 from cleatmark.language.layers import standing
 from cleatmark.language.logic import NO, UNKNOWN, YES, Res
 from cleatmark.language.program import RUN_CONTEXT, CompiledShown, Program, Rule
-from cleatmark.language.values import shown
 from cleatmark.language.world import Frame, Item, World
 
 WORDS = {YES: "yes", NO: "no", UNKNOWN: "not shown"}
