@@ -1,0 +1,83 @@
+"""Judging a proposal that differs by zone, and what a result rests on: gathered when asked for, nothing left out."""
+
+from __future__ import annotations
+
+from cleatmark.facts import Citation, Fact, Stated
+from cleatmark.language.judge import Outcome, judge_all
+from cleatmark.language.world import World
+from cleatmark.units import parse
+
+from .small_books import program
+
+RULES = """
+rulebook small "Small"
+
+requirement specified "Width as specified"
+  shall proposed.panel.width meets spec.panel.width
+  action correct
+  source common practice
+
+requirement fixed "Width and deck"
+  shall proposed.panel.width at most 18 in and ( proposed.deck.type is one of "plywood", "OSB" or job.insurer is "FM" )
+    and not proposed.panel.material is "aluminum"
+  action correct
+  source common practice
+"""
+PROGRAM = program(RULES)
+
+
+def fact(path: str, text: str, line: int) -> Fact:
+    value = parse(text) if text[0].isdigit() else text
+    return Fact(path, value, text, (Citation("submittal", f"s.yaml:{line}", text),))
+
+
+WIDTH = fact("proposed.panel.width", "16 in", 1)
+DECK = fact("proposed.deck.type", "OSB", 2)
+METAL = fact("proposed.panel.material", "steel", 3)
+OFFERED = {one.path: one for one in (WIDTH, DECK, METAL)}
+
+
+def asked(most: str, zone: str) -> Stated:
+    cited = Citation("spec", f"2.02.{zone}", f"not over {most}")
+    return Stated("panel.width", "at most", (parse(most),), most, "2.02", cited.quote, cited, zone=zone)
+
+
+def judged(world: World, rule: str) -> Outcome:
+    return next(one for one in judge_all(PROGRAM, world, None) if one.rule.id == rule)
+
+
+def test_what_is_asked_of_one_zone_is_asked_there_though_the_proposal_is_alike_in_all() -> None:
+    variants = {"field": OFFERED, "corner": dict(OFFERED)}
+    spec = {"panel.width": (asked("18 in", "field"), asked("12 in", "corner"))}
+    outcome = judged(World({}, variants, spec), "specified")
+    assert [(part.frame.variant, part.verdict) for part in outcome.shown] == [
+        ("field", "complies"),
+        ("corner", "deviates"),
+    ]
+    assert outcome.verdict == "deviates"
+
+
+def test_a_result_gives_all_that_it_rests_on_in_the_order_in_which_it_was_read() -> None:
+    insurer = Fact("job.insurer", "FM", "FM", (Citation("job", "job.yaml:9", "insurer: FM"),))
+    res = judged(World({insurer.path: insurer}, {"": OFFERED}, {}), "fixed").res
+    assert res.reads == (WIDTH, DECK, insurer, METAL)
+    assert [(m.left, m.words, m.right, m.truth.value) for m in res.marks] == [
+        ("16 in", "at most", "18 in", "yes"),
+        ("OSB", "is one of", "plywood, OSB", "yes"),
+        ("FM", "is", "FM", "yes"),
+        ("steel", "is", "aluminum", "no"),
+    ]
+
+
+def test_a_result_that_fails_rests_on_what_fails_alone() -> None:
+    wide = fact("proposed.panel.width", "24 in", 1)
+    res = judged(World({}, {"": {**OFFERED, wide.path: wide}}, {}), "fixed").res
+    assert (res.reads, res.missing) == ((wide,), ())
+    assert [mark.left for mark in res.marks] == ["24 in"]
+
+
+def test_an_open_result_keeps_what_was_read_and_says_what_is_missing() -> None:
+    offered = {path: one for path, one in OFFERED.items() if one is not METAL}
+    res = judged(World({}, {"": offered}, {}), "fixed").res
+    assert res.reads == (WIDTH, DECK)
+    assert [one.path for one in res.missing] == ["proposed.panel.material"]
