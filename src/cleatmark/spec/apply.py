@@ -41,14 +41,18 @@ _SAYS_SOMETHING = lazily(r"\d|:|\.\s*$|\[|//|_{2}|<|\b(?:shall|provide|not|no|on
 _UNREAD = frozenset(["specifier note", "not used", "struck"])
 
 
+_Indexed = tuple[int, int, tuple[frozenset[str], ...]]
+"""A phrase by its reading's number and its own, and what it needs beside its anchor."""
+
+
 class Readings:
     """Readings compiled, found by the words that can set them off."""
 
     def __init__(self, readings: Sequence[Reading], book: FieldBook) -> None:
         self.problems: list[Problem] = []
         self.compiled: list[Compiled] = []
-        self._by_atom: dict[str, list[tuple[int, int]]] = {}
-        self._always: list[tuple[int, int]] = []
+        self._by_atom: dict[str, list[_Indexed]] = {}
+        self._always: list[_Indexed] = []
         fields = book.block("spec")
         for reading in readings:
             self._add(reading, fields.get(reading.gives.removeprefix("spec.")))
@@ -66,11 +70,11 @@ class Readings:
         near = Nearness(reading.near, reading.not_near)
         self.compiled.append(Compiled(reading, field, phrases, near, any(phrase.zones for phrase in phrases)))
         for index, phrase in enumerate(phrases):
-            if phrase.anchor:
-                for atom in phrase.anchor:
-                    self._by_atom.setdefault(atom, []).append((number, index))
-            else:
-                self._always.append((number, index))
+            indexed = number, index, tuple(atoms for atoms in phrase.needs if atoms != phrase.anchor)
+            for atom in phrase.anchor:
+                self._by_atom.setdefault(atom, []).append(indexed)
+            if not phrase.anchor:
+                self._always.append(indexed)
 
     def _phrases(self, reading: Reading, field: Field | None) -> tuple[Phrase, ...] | None:
         place = Place(reading.rulebook or "readings")
@@ -93,11 +97,13 @@ class Readings:
     def candidates(self, atoms: frozenset[str]) -> list[tuple[Compiled, list[int]]]:
         """Readings, each with the phrases that a sentence of these atoms may match, in rulebook order."""
         wanted: dict[int, set[int]] = {}
-        for atom in atoms:
-            for number, index in self._by_atom.get(atom, ()):
-                wanted.setdefault(number, set()).add(index)
-        for number, index in self._always:
-            wanted.setdefault(number, set()).add(index)
+        for listed in (self._always, *(self._by_atom.get(atom, ()) for atom in atoms)):
+            for number, index, needs in listed:
+                for needed in needs:
+                    if needed.isdisjoint(atoms):
+                        break
+                else:
+                    wanted.setdefault(number, set()).add(index)
         return [(self.compiled[number], sorted(wanted[number])) for number in sorted(wanted)]
 
 

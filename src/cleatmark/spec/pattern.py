@@ -99,9 +99,6 @@ class Phrase:
 
     def search(self, line: Line) -> list[Hit]:
         """Every place where the phrase matches, by its value's place, left to right."""
-        for atoms in self.needs:
-            if atoms.isdisjoint(line.atoms):
-                return []
         found: list[Hit] = []
         position = 0
         group = 1 if self.slot else 0
