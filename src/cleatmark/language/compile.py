@@ -139,7 +139,8 @@ class Compiler:
         return self._plain(node, context)
 
     def _plain(self, node: t.Compare | t.OneOf | t.IsStated, context: Context) -> Test:
-        """A condition about values; one that asks the same of a run in every zone is judged once a run."""
+        """A condition about values; one that asks the same of a run in every zone is judged once a run,
+        unless it reads one fact alone: that is judged sooner than looked up."""
         key = (id(node), context)
         if key not in self._judged:
             outer, self.paths = self.paths, set()
@@ -149,7 +150,7 @@ class Compiler:
                 test = self._one_of(node, context)
             else:
                 test = self._stated(node, context)
-            if not {"run", "document", "clause"}.isdisjoint(context):
+            if len(self.paths) > 1 and not {"run", "document", "clause"}.isdisjoint(context):
                 test = self.once.keep(test, self.paths)
             self._judged[key] = (node, test, frozenset(self.paths))
             self.paths = outer
