@@ -61,6 +61,8 @@ def comparing(op: str, right: Value) -> Callable[[Value], Tri]:
     """`compare` with the right side known beforehand, as rules mostly have it."""
     if isinstance(right, Quantity) and right.kind in BY_AMOUNT and op in ALLOWED:
         return _beside_amount(op, right)
+    if isinstance(right, str) and op == "is":
+        return _beside_text(right)
     return lambda left: compare(op, left, right)
 
 
@@ -76,6 +78,18 @@ def _beside_amount(op: str, right: Quantity) -> Callable[[Value], Tri]:
         own, own_under = left.value.as_integer_ratio()
         own, other = own * under, amount * own_under
         return equal if own == other else less if own < other else greater
+
+    return settle
+
+
+def _beside_text(right: str) -> Callable[[Value], Tri]:
+    """`is` beside a text, which is folded once."""
+    folded = fold(right)
+
+    def settle(left: Value) -> Tri:
+        if not isinstance(left, str):
+            return compare("is", left, right)
+        return YES if fold(left) == folded else NO
 
     return settle
 
