@@ -8,7 +8,10 @@ from xml.sax.saxutils import escape
 
 import pytest
 
-from .running import LIMITED, run
+from cleatmark.report.blocks import plain
+from cleatmark.report.lines import cells, wrapped
+
+from .running import LIMITED, SPEC, run
 from .test_hostile_files import MAIN, WORD, changed
 
 HEAD = (
@@ -110,3 +113,18 @@ def test_a_long_sentence_is_quoted_about_its_value(tmp_path: Path) -> None:
     assert "panel width 16 inches" in width["quote"]
     assert width["quote"].startswith("… ")
     assert len(width["quote"]) < 900
+
+
+def test_an_addendum_of_endless_numbers_is_read(tmp_path: Path) -> None:
+    lines = ["ADDENDUM NO. 1", "SECTION 07 41 13 - METAL ROOF PANELS", f"Paragraphs {'1.' * 9_000}A: x"]
+    path = written(tmp_path / "a.docx", lines * 20)
+    done = run("read", SPEC, "--addendum", path, before=LIMITED)
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+def test_a_word_without_end_is_broken_in_step_with_its_length(tmp_path: Path) -> None:
+    """A form's value of one word of 300,000 letters, ASCII and not: it took minutes to lay out."""
+    for sign in ("x", "é", "宽"):
+        line = wrapped(plain(sign * 300_000), 96)
+        assert {cells("".join(piece.text for piece in one)) for one in line[:-1]} == {96}
+        assert sum(len(piece.text) for one in line for piece in one) == 300_000

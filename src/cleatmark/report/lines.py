@@ -56,14 +56,23 @@ def _broken(word: Line, room: int) -> Iterator[Line]:
         return
     for piece in word:
         for part in piece.text.split(NBSP):
-            while cells(part) > room:
-                cut = len(part)
-                while cut > 1 and cells(part[:cut]) > room:
-                    cut -= 1
+            while (cut := _fitting(part, room)) < len(part):
                 yield (Piece(part[:cut], piece.style),)
                 part = part[cut:]
             if part:
                 yield (Piece(part, piece.style),)
+
+
+def _fitting(text: str, room: int) -> int:
+    """How many signs from the start of the text fit into the room; one at least."""
+    if text.isascii():
+        return min(max(room, 1), len(text))
+    used = 0
+    for number, char in enumerate(text):
+        used += cells(char)
+        if used > room:
+            return max(number, 1)
+    return len(text)
 
 
 def wrapped(spans: Spans, width: int) -> list[Line]:

@@ -40,6 +40,8 @@ _HEADING = lazily(
 )
 _SHEET = lazily(r"\b(?:sheets?|drawings?|dwg\.?|details?)\s+(?:no\.?\s+)?[A-Z0-9]", re.I)
 _TITLE_LINES = 12
+_NAMES = 200
+"""Characters of a line that only names a paragraph: numbers behind numbers without end are tried in every way."""
 
 
 class Addendum(Struct, frozen=True):
@@ -128,7 +130,7 @@ class _Reader:
         elif self._is_heading(line.text):
             self._close()
             self._outer, self._under = line.label.strip(" .()"), ""
-        elif (named := HEADED.match(line.text)) is not None:
+        elif len(line.text) < _NAMES and (named := HEADED.match(line.text)) is not None:
             self._close()
             self._under = named[1]
         elif is_instruction(line.text):
