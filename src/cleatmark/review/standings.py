@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from cleatmark.facts import Missing
 from cleatmark.language import tree as t
@@ -135,7 +134,7 @@ def _named(condition: Item, res: Res) -> Res:
         return res
     state = _text(condition, "condition.state")
     mark = Mark(state, "condition", condition.label, NO, None, None, "")
-    return replace(res, marks=(mark,))
+    return Res(res.truth, res.reads, res.missing, (mark,))
 
 
 def _no(res: Res) -> tuple[Mark, ...]:
