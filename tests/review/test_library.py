@@ -144,3 +144,22 @@ def test_a_job_without_a_specification_is_reviewed_for_the_site_alone(tmp_path: 
     (review,) = run_reviews(job, [LIBRARY / "submittals" / "a_tested.yaml"])
     assert review.answers == {"asked": "not reviewed", "site": "complies"}
     assert [z.source for z in review.zones] == ["Sheet S-001, note 4"] * 3
+
+
+def test_a_condition_that_the_drawings_contradict_is_named_where_the_listing_does_not_cover(
+    tmp_path: Path,
+) -> None:
+    """The proposal is silent on it: what the contract documents show decides."""
+    text = (LIBRARY / "submittals" / "a_tested.yaml").read_text(encoding="utf-8")
+    first = "      - text: Plywood deck\n"
+    sealed = "      - {text: Joints of the deck sealed, field: deck.joints, value: sealed}\n"
+    file = tmp_path / "sealed.yaml"
+    file.write_text(text.replace("    joints: open\n", "").replace(first, sealed + first), encoding="utf-8")
+    (review,) = run_reviews(LIBRARY / "job.yaml", [file])
+    listing = next(paper for paper in review.evidence if paper.id == "UL-PC175")
+    assert [condition.state for condition in listing.conditions][:1] == ["contradicted"]
+    fire = next(standing for standing in listing.standings if standing.rule == "fire_class")
+    assert (fire.standing, fire.because) == (
+        "does not cover",
+        ('condition "Joints of the deck sealed": contradicted',),
+    )
