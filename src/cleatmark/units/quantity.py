@@ -78,9 +78,9 @@ KINDS: Mapping[str, Kind] = {
 BASE_UNITS: Mapping[str, str] = {name: kind.base for name, kind in KINDS.items()}
 
 ALIKE: Mapping[str, frozenset[str]] = {
-    "length": frozenset({"length", "thickness"}),
+    "length": frozenset({"length", "thickness", "gauge"}),
     "thickness": frozenset({"length", "thickness", "gauge"}),
-    "gauge": frozenset({"thickness", "gauge"}),
+    "gauge": frozenset({"length", "thickness", "gauge"}),
     "class": frozenset({"class", "number"}),
     "number": frozenset({"class", "number"}),
 }
