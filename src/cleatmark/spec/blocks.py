@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from msgspec import Struct
 
 from cleatmark.spec.clauses import Span, Table
@@ -44,21 +42,19 @@ class Paragraph(Struct, gc=False):
     contents: bool = False
     ends: tuple[str, ...] | None = None
 
-
-def joined(paragraphs: Sequence[Paragraph]) -> Paragraph:
-    """Paragraphs that read as one, with the number and style of the first; one alone is left as it is."""
-    first = paragraphs[0]
-    if len(paragraphs) == 1:
-        return first
-    marks: list[Span] = []
-    at = 0
-    for paragraph in paragraphs:
-        marks += [Span(mark.start + at, mark.end + at, mark.kind) for mark in paragraph.words.marks]
-        at += len(paragraph.words.raw)
-    first.words = Words("".join([paragraph.words.raw for paragraph in paragraphs]), tuple(marks))
-    first.deleted = " ".join([paragraph.deleted for paragraph in paragraphs if paragraph.deleted])
-    first.changed, first.ends = True, paragraphs[-1].ends
-    return first
+    def joined(self, following: Paragraph) -> Paragraph:
+        """This paragraph and the next as one, with this one's number and style."""
+        if following.hidden:
+            following.words = Words("")
+        moved = tuple(
+            Span(mark.start + len(self.words.raw), mark.end + len(self.words.raw), mark.kind)
+            for mark in following.words.marks
+        )
+        self.words = Words(self.words.raw + following.words.raw, self.words.marks + moved)
+        self.deleted = f"{self.deleted} {following.deleted}".strip()
+        self.changed = True
+        self.ends = following.ends
+        return self
 
 
 class Grid(Struct):

@@ -34,7 +34,6 @@ _BOX, _CHOICE, _FALLBACK, _ALTERNATE = (
     MC + "AlternateContent",
 )
 _VANISH, _STRIKES, _CHARACTER_STYLE = W + "vanish", (W + "strike", W + "dstrike"), W + "rStyle"
-FORMATS = (_VANISH, *_STRIKES, _CHARACTER_STYLE)
 _PRINT_DATE = lazily(r"\s*(?:DATE|TIME|PRINTDATE|SAVEDATE|CREATEDATE|EDITTIME)\b", re.I)
 
 
@@ -47,7 +46,6 @@ class Runs:
     boxes    text boxes anchored here
     changed  a tracked change stands here
     contents inside the result of a table of contents field
-    formatted  whether any run could be hidden or struck; False spares the look at each one's formatting
     """
 
     def __init__(self, styles: Styles, clocks: bool = True) -> None:
@@ -60,7 +58,8 @@ class Runs:
         self.changed = self.contents = False
         self.apart = 0
         self._veil = self._strike = False
-        self.formatted = True
+        self._paragraph: _Element | None = None
+        self._formatted: bool | None = None
 
     def read(self, paragraph: _Element, style: Style, gone: bool) -> None:
         """Collect the paragraph's text; `gone` where a deleted row or cell takes it away."""
@@ -68,6 +67,7 @@ class Runs:
         self.changed, self.apart = gone, 0
         self._veil, self._strike = style.hidden, style.struck
         self.contents = bool(self._fields) and self._in_contents()
+        self._paragraph, self._formatted = paragraph, None
         self._inline(paragraph, 0, gone)
         if self._fields:
             self.contents = self.contents or self._in_contents()
@@ -113,7 +113,9 @@ class Runs:
                     else:
                         self._emit(element.text, bits | STRUCK if strike else bits, gone, veil)
             elif tag == _PROPERTIES:
-                if self.formatted:
+                if self._formatted is None:
+                    self._formatted = self._any_formatted()
+                if self._formatted:
                     veil, strike = self._formatting(element)
                     plain = plain and not (veil or strike)
             elif tag in _SIGNS:
@@ -136,6 +138,12 @@ class Runs:
             elif tag in _IN_RUN:
                 for base in element.iterchildren(W + "rubyBase"):
                     self._inline(base, bits, gone)
+
+    def _any_formatted(self) -> bool:
+        """Whether any run of the paragraph could be hidden or struck; asked once, where a run has formatting."""
+        if self._paragraph is None:
+            return False
+        return next(self._paragraph.iter(_VANISH, *_STRIKES, _CHARACTER_STYLE), None) is not None
 
     def _formatting(self, properties: _Element) -> tuple[bool, bool]:
         """Whether a run is hidden and struck: the switches add up over styles, and its own settle it."""

@@ -24,7 +24,7 @@ _WIDEST = 1_000
 class Inner(Protocol):
     """Whoever reads the blocks inside a cell."""
 
-    def inner(self, container: _Element, gone: bool) -> list[Block]: ...
+    def inner(self, container: _Element, gone: bool) -> Iterator[Block]: ...
 
 
 class _Draft(Struct):
