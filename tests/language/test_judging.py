@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cleatmark.facts import Citation, Fact, Stated
-from cleatmark.language.judge import Outcome, judge_all
+from cleatmark.language.judge import Outcome, judge_all, verdicts_after
 from cleatmark.language.world import World
 from cleatmark.units import parse
 
@@ -21,6 +21,17 @@ requirement fixed "Width and deck"
   shall proposed.panel.width at most 18 in and ( proposed.deck.type is one of "plywood", "OSB" or job.insurer is "FM" )
     and not proposed.panel.material is "aluminum"
   action correct
+  source common practice
+
+requirement spaced "Clips as specified"
+  shall proposed.clip.spacing meets spec.clip.spacing
+  action correct
+  source common practice
+
+reading clips_as_wide
+  gives spec.clip.spacing as at most
+  like panel.width
+  from "clips no farther apart than the panel is wide"
   source common practice
 """
 PROGRAM = program(RULES)
@@ -81,3 +92,14 @@ def test_an_open_result_keeps_what_was_read_and_says_what_is_missing() -> None:
     res = judged(World({}, {"": offered}, {}), "fixed").res
     assert res.reads == (WIDTH, DECK)
     assert [one.path for one in res.missing] == ["proposed.panel.material"]
+
+
+def test_what_is_asked_by_another_field_is_judged_again_where_that_field_changes() -> None:
+    cited = Citation("spec", "2.03.A", "clips no farther apart than the panel is wide")
+    asked = Stated("clip.spacing", "at most", (), "", "2.03", cited.quote, cited, like="panel.width")
+    clips, narrow = fact("proposed.clip.spacing", "14 in", 4), fact("proposed.panel.width", "12 in", 1)
+    world, spec = {**OFFERED, clips.path: clips}, {"clip.spacing": (asked,)}
+    outcome = judged(World({}, {"": world}, spec), "spaced")
+    assert outcome.verdict == "complies"
+    changed = World({}, {"": {**world, narrow.path: narrow}}, spec)
+    assert verdicts_after(PROGRAM, [outcome], changed, None, [narrow.path]) == {"spaced": "deviates"}

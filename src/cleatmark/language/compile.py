@@ -164,7 +164,7 @@ class Compiler:
         path = left.name if isinstance(left, t.Path) else ""
         if op == "meets":
             assert isinstance(right, t.Path)
-            self.paths.add(right.name)
+            self.paths |= {right.name, *self.names.likes.get(right.name, ())}
             subject = right.name.removeprefix("spec.")
             return conditions.meets(subject, field, self.operand(left, context), metals)
         kind = self.names.kind_of(left, context)

@@ -66,12 +66,20 @@ class Unknown(Struct, frozen=True):
 
 
 class Names:
-    """Resolves names against the declared fields, defines and tables of a set of rulebooks."""
+    """Resolves names against the declared fields, defines and tables of a set of rulebooks.
+
+    likes  for a path of the specification, those of the proposal whose values it may be told by: "at every purlin"
+    """
 
     def __init__(
-        self, book: FieldBook, defines: Mapping[str, t.Define], tables: Mapping[str, t.Table]
+        self,
+        book: FieldBook,
+        defines: Mapping[str, t.Define],
+        tables: Mapping[str, t.Table],
+        likes: Mapping[str, frozenset[str]],
     ) -> None:
         self.book = book
+        self.likes = likes
         self.defines = defines
         self.tables = tables
         self._define_kinds: dict[str, str] = {}

@@ -127,7 +127,11 @@ def names_of(merged: Merged, book: FieldBook) -> Names:
     """The names that rules of a merged set may use."""
     defines = {s.id: s for _, s in merged.others if isinstance(s, t.Define)}
     tables = {s.id: s for _, s in merged.others if isinstance(s, t.Table)}
-    return Names(book, defines, tables)
+    likes: dict[str, frozenset[str]] = {}
+    for _, s in merged.others:
+        if isinstance(s, t.ReadingStatement) and s.like:
+            likes[s.gives] = likes.get(s.gives, frozenset()) | {f"proposed.{s.like}"}
+    return Names(book, defines, tables, likes)
 
 
 def compile_program(merged: Merged) -> Program:

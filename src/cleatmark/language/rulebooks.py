@@ -42,7 +42,16 @@ CHECKERS = (
         "checking.py",
         "phrases.py",
     ),
-    *("names.py", "reads.py", "layers.py", "compile.py", "compare.py", "program.py", "../fields.py"),
+    *(
+        "names.py",
+        "reads.py",
+        "layers.py",
+        "compile.py",
+        "values.py",
+        "compare.py",
+        "program.py",
+        "../fields.py",
+    ),
     *("../units/parse.py", "../units/tables.py", "../units/quantity.py"),
 )
 """Modules on which it depends whether a set of files is right."""
