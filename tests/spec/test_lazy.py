@@ -11,7 +11,7 @@ import pytest
 from pattern_parts import firsts, is_needed, texts
 
 import cleatmark.spec
-from cleatmark.spec import measures, scopes
+from cleatmark.spec import scopes, written_units
 from cleatmark.spec.lazy import _Lazy, lazily
 
 
@@ -65,7 +65,7 @@ def test_letters_that_stand_for_others_where_case_is_ignored_hide_no_word() -> N
     assert lazily("deck", re.IGNORECASE, needs="deck").search("dec\u212a")
 
 
-@pytest.mark.parametrize("row", measures._UNITS, ids=lambda row: f"{row[0]} {row[1]}")
+@pytest.mark.parametrize("row", written_units._UNITS, ids=lambda row: f"{row[0]} {row[1]}")
 def test_a_unit_starts_with_a_sign_that_it_is_looked_for_by(row: tuple[str, str, str, str]) -> None:
     assert set(firsts(row[3], re.IGNORECASE)) == set(row[2])
 

@@ -21,7 +21,7 @@ from cleatmark.spec.grid_words import (
     unit_in,
 )
 from cleatmark.spec.lazy import lazily
-from cleatmark.spec.measures import kind_of_unit
+from cleatmark.spec.written_units import kind_of_unit
 
 _SAYS_NOTHING = lazily(
     r"(?:values?|criteria|criterion|data|requirements?|minimum requirements?)", re.IGNORECASE

@@ -6,7 +6,7 @@ import re
 
 from cleatmark.spec.grid_shape import BARE
 from cleatmark.spec.lazy import lazily
-from cleatmark.spec.measures import kind_of_unit, unit_given, units_in
+from cleatmark.spec.written_units import kind_of_unit, unit_given, units_in
 from cleatmark.spec.zones import zone_at
 
 ZONE_HEAD = lazily(r"\bzones?\b", re.IGNORECASE)

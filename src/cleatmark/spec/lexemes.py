@@ -15,6 +15,7 @@ from cleatmark.spec import designations as std
 from cleatmark.spec.lazy import lazily
 from cleatmark.spec.marks import Mark
 from cleatmark.spec.wording import word_set
+from cleatmark.spec.written_units import kind_of_unit, unit_at
 
 
 class Lexeme(Struct, frozen=True, gc=False):
@@ -201,10 +202,10 @@ def _open(text: str, end: int, index: int, mark: Mark, before: list[Lexeme]) -> 
     inner = next(filter(None, (measures.kind_of(option) for option in mark.options)), "")
     stop, given = mark.end, ""
     if inner in ("", "number"):
-        unit = measures.unit_at(text, stop, end)
+        unit = unit_at(text, stop, end)
         if unit:
             given = text[unit.start : unit.end]
-            inner, stop, given = measures.kind_of_unit(given), unit.end, f" {given}"
+            inner, stop, given = kind_of_unit(given), unit.end, f" {given}"
     if inner == "length" and mark.options and all(measures.is_thin(f"{one}{given}") for one in mark.options):
         inner = "thin"
     if inner in ("", "number") and _SPAN_OVER.search(text, max(mark.start - 8, 0), mark.start):

@@ -8,7 +8,6 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from cleatmark.spec import measures
 from cleatmark.spec.clauses import Clause, Section
 from cleatmark.spec.context import Heading, article_kinds, heading, lists_standards, said_kinds, title_of
 from cleatmark.spec.lazy import lazily
@@ -16,6 +15,7 @@ from cleatmark.spec.lexemes import Lexeme, lex, with_unit
 from cleatmark.spec.lines import Line, line_of
 from cleatmark.spec.marks import Mark, find_marks
 from cleatmark.spec.wording import plain, sentences
+from cleatmark.spec.written_units import kind_of_unit, unit_given
 
 LONGEST = 20_000
 """Characters of one paragraph that are read. More is not a paragraph of a specification."""
@@ -92,8 +92,8 @@ class Leads:
             and len(text) <= _LONGEST_NOTE
             and _OF_PRESSURES.search(text)
         ):
-            unit = measures.unit_given(plain(text).rstrip(" ."))
-            self.unit = unit if measures.kind_of_unit(unit) == "pressure" else self.unit
+            unit = unit_given(plain(text).rstrip(" ."))
+            self.unit = unit if kind_of_unit(unit) == "pressure" else self.unit
 
 
 _LONGEST_NOTE = 200
@@ -150,12 +150,12 @@ def sentences_of(section: Section, clause: Clause, lead: str = "", carried: str 
         lexemes += lex(whole, shift or start, len(whole) if before else end, all_marks, body)
         if (named := _ZONE_NAMED.match(whole, shift or start)) and _BY_ZONE.search(before):
             lexemes[first:] = _named_zone(lexemes[first:], named)
-        unit = measures.unit_given(before) if before and _NUMBER.search(text, start, end) else ""
+        unit = unit_given(before) if before and _NUMBER.search(text, start, end) else ""
         if not unit and carried and any(lexeme.kind == "zone" for lexeme in lexemes[first:]):
             unit = carried
         if unit:
             lexemes = with_unit(whole, lexemes, first, unit)
-        elif (label := _label(whole, shift or start)) and (unit := measures.unit_given(label, labelled=True)):
+        elif (label := _label(whole, shift or start)) and (unit := unit_given(label, labelled=True)):
             begin = (shift or start) + len(label)
             own_first = next((at for at, one in enumerate(lexemes) if one.start > begin), len(lexemes))
             lexemes = with_unit(whole, lexemes, own_first, unit)
