@@ -7,7 +7,7 @@ import multiprocessing
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
@@ -198,30 +198,31 @@ def test_a_stopped_run_goes_on_where_it_was(
     assert found == run(setup, files, folder, tmp_path / "anew.jsonl")
 
 
-def test_a_line_that_was_cut_short_is_judged_again(
-    folder: Path, setup: Setup, tmp_path: Path, counted: list[str]
+def cut_short(lines: list[bytes]) -> list[bytes]:
+    return [*lines[:-1], lines[-1][:-20]]
+
+
+def no_text(lines: list[bytes]) -> list[bytes]:
+    return [*lines[:2], b'{"file":"\xff\xff"}\n', *lines[2:]]
+
+
+@pytest.mark.parametrize(("damage", "anew"), [(cut_short, 1), (no_text, 2)])
+def test_what_stands_from_a_damaged_line_on_is_judged_again(
+    folder: Path,
+    setup: Setup,
+    tmp_path: Path,
+    counted: list[str],
+    damage: Callable[[list[bytes]], list[bytes]],
+    anew: int,
 ) -> None:
     kept = tmp_path / "results.jsonl"
     files = some(folder, 3)
     whole = run(setup, files, folder, kept)
-    kept.write_bytes(kept.read_bytes()[:-20])
+    kept.write_bytes(b"".join(damage(kept.read_bytes().splitlines(keepends=True))))
     counted.clear()
     assert run(setup, files, folder, kept) == whole
-    assert len(counted) == 1
+    assert len(counted) == anew
     assert kept.read_bytes().endswith(b"}\n")
-
-
-def test_a_line_that_is_no_text_is_judged_again(
-    folder: Path, setup: Setup, tmp_path: Path, counted: list[str]
-) -> None:
-    kept = tmp_path / "results.jsonl"
-    files = some(folder, 3)
-    whole = run(setup, files, folder, kept)
-    head, first, *rest = kept.read_bytes().splitlines(keepends=True)
-    kept.write_bytes(b"".join((head, first, b'{"file":"\xff\xff"}\n', *rest)))
-    counted.clear()
-    assert run(setup, files, folder, kept) == whole
-    assert len(counted) == 2
 
 
 def test_a_file_that_changed_is_judged_again_and_one_that_is_gone_is_left_out(

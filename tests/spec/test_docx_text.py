@@ -62,6 +62,10 @@ def box(*content: str) -> str:
         (f'<w:sdt><w:sdtPr><w:alias w:val="no"/></w:sdtPr><w:sdtContent>{r("24")}</w:sdtContent></w:sdt>', "24"),
         (r("see ") + '<w:fldSimple w:instr=" REF x ">' + r("1.04.B") + "</w:fldSimple>", "see 1.04.B"),
         (r("see ") + field("REF x", r("2.01")) + r("."), "see 2.01."),
+        (
+            '<w:fldSimple w:instr="REF x">' + r("a") + raw_run('<w:fldChar w:fldCharType="end"/>') + "</w:fldSimple>",
+            "a",
+        ),
         (field("IF 1 = 1", field("REF y", r("inner")) + r(" outer")), "inner outer"),
         (raw_run('<w:fldChar w:fldCharType="begin"/>') + field("PAGE", r("7")) + r("unended"), None),
         (r("Class 90") + raw_run('<w:footnoteReference w:id="2"/>'), "Class 90"),
