@@ -23,6 +23,11 @@ requirement fixed "Width and deck"
   action correct
   source common practice
 
+requirement width_or_deck "A width asked for goes with plywood"
+  shall proposed.deck.type is "plywood" or not spec.panel.width is stated
+  action correct
+  source common practice
+
 requirement spaced "Clips as specified"
   shall proposed.clip.spacing meets spec.clip.spacing
   action correct
@@ -65,6 +70,13 @@ def test_what_is_asked_of_one_zone_is_asked_there_though_the_proposal_is_alike_i
         ("field", "complies"),
         ("corner", "deviates"),
     ]
+    assert outcome.verdict == "deviates"
+
+
+def test_whether_anything_is_asked_is_a_matter_of_each_zone() -> None:
+    variants = {"field": OFFERED, "corner": dict(OFFERED)}
+    outcome = judged(World({}, variants, {"panel.width": (asked("12 in", "corner"),)}), "width_or_deck")
+    assert [part.verdict for part in outcome.shown] == ["complies", "deviates"]
     assert outcome.verdict == "deviates"
 
 

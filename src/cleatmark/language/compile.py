@@ -140,7 +140,7 @@ class Compiler:
 
     def _plain(self, node: t.Compare | t.OneOf | t.IsStated, context: Context) -> Test:
         """A condition about values; one that asks the same of a run in every zone is judged once a run,
-        unless it reads one fact alone: that is judged sooner than looked up."""
+        unless it reads one fact alone: that is judged sooner than looked up. What the specification asks is many."""
         key = (id(node), context)
         if key not in self._judged:
             outer, self.paths = self.paths, set()
@@ -150,7 +150,8 @@ class Compiler:
                 test = self._one_of(node, context)
             else:
                 test = self._stated(node, context)
-            if len(self.paths) > 1 and not {"run", "document", "clause"}.isdisjoint(context):
+            many = len(self.paths) > 1 or any(path.startswith("spec.") for path in self.paths)
+            if many and not {"run", "document", "clause"}.isdisjoint(context):
                 test = self.once.keep(test, self.paths)
             self._judged[key] = (node, test, frozenset(self.paths))
             self.paths = outer
@@ -206,6 +207,7 @@ class Compiler:
         assert isinstance(node.operand, t.Path)
         name = self._name(node.operand, context)
         if name.scope == "spec":
+            self.paths.add(name.path)
             subject = name.path.removeprefix("spec.")
             test = conditions.is_asked(subject, name.field, node.word == "known")
         else:

@@ -35,7 +35,7 @@ class Rule(Struct, frozen=True):
     """A requirement, approval or listing_body ready to be judged. `hold` or `shown` is set, never both.
 
     paths    full paths of all that it reads, in every version; COVERS where it asks for coverage
-    offered  those of the proposal, where it reads nothing else that may differ by zone; else None
+    offered  those of the proposal that `hold` reads, where it reads nothing else that may differ by zone; else None
     lasting  whether it is neither dated nor waived: it stands as it is on any permit date
     earlier  the rule as it stood before the last dated change
     """
@@ -198,10 +198,8 @@ def compile_rule(layered: Layered, compiler: Compiler) -> Compiled:
     rule = _rule(statement, layered, compiler)
     before = below if isinstance(below, Rule) else None
     paths = compiler.paths | (before.paths if before is not None else set())
-    plain = all(path.startswith(("proposed.", "job.", "submittal.")) for path in paths)
-    offered = tuple(sorted(path for path in paths if path.startswith("proposed."))) if plain else None
     lasting = not layered.dates and layered.waived is None
-    return replace(rule, paths=frozenset(paths), offered=offered, lasting=lasting, earlier=before)
+    return replace(rule, paths=frozenset(paths), lasting=lasting, earlier=before)
 
 
 def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Compiler) -> Rule:
@@ -215,7 +213,18 @@ def _rule(statement: t.Requirement | t.Approval, layered: Layered, compiler: Com
     if isinstance(shall, t.ShownBy):
         return Rule(statement.id, statement.title, clauses, layered, applies, None, _shown(shall, compiler))
     assert shall is not None
-    return Rule(statement.id, statement.title, clauses, layered, applies, compiler.condition(shall), None)
+    outer, compiler.paths = compiler.paths, set()
+    hold, offered = compiler.condition(shall), _offered(compiler.paths)
+    compiler.paths |= outer
+    return Rule(statement.id, statement.title, clauses, layered, applies, hold, None, offered=offered)
+
+
+def _offered(paths: Iterable[str]) -> tuple[str, ...] | None:
+    """The paths of the proposal, where there are none beside them that may differ by zone."""
+    paths = sorted(paths)
+    if not all(path.startswith(("proposed.", "job.", "submittal.")) for path in paths):
+        return None
+    return tuple(path for path in paths if path.startswith("proposed."))
 
 
 def shown_of_approval(statement: t.Approval) -> t.ShownBy:
